@@ -1,0 +1,221 @@
+"""A vehicle as its file describes it: points, bodies, bars, springs, wheels, in SI units.
+
+Nothing here is computed; every value was written by the builder. A twin (mirror by name) stands
+directly after its original and names it in `twin_of`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from leverwright.quantity import Quantity
+
+__all__ = [
+    "Bar",
+    "Body",
+    "BumpStop",
+    "Goals",
+    "Held",
+    "Point",
+    "Shock",
+    "Sketch",
+    "Spring",
+    "Strap",
+    "Wheel",
+]
+
+
+@dataclass(frozen=True, slots=True)
+class Point:
+    """A place measured on the vehicle in its set-up pose.
+
+    at      m, chassis frame (x forward, y left, z up); in a flat drawing the missing axis is 0
+    error   m, one standard deviation stated for the whole point; None when it states none
+    errors  m, the same for each coordinate: its own ±, else `error`, else None
+    alone   said to have no twin on the other side
+    """
+
+    name: str
+    at: tuple[float, float, float]
+    error: float | None
+    errors: tuple[float | None, float | None, float | None]
+    alone: bool
+    line: int
+    twin_of: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Body:
+    """Anything rigid, given by the points that it carries; `chassis` stays still."""
+
+    name: str
+    points: tuple[str, ...]
+    line: int
+    twin_of: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Bar:
+    """Two points at a fixed length.
+
+    length  m, when set longer or shorter than in the set-up pose
+    adjust  m, shortest and longest that its threads allow, relative to the set-up length
+    pitch   m of length for one turn of its adjuster
+    """
+
+    name: str
+    ends: tuple[str, str]
+    length: Quantity | None
+    adjust: tuple[float, float] | None
+    pitch: float | None
+    line: int
+    twin_of: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class BumpStop:
+    """A stop that touches before the shock is closed.
+
+    touches  m before fully closed
+    rate     N/m; None when a table is given
+    table    rows of (compression of the stop m, force N), first value rising
+    """
+
+    touches: Quantity
+    rate: Quantity | None
+    table: tuple[tuple[float, float], ...] | None
+
+
+@dataclass(frozen=True, slots=True)
+class Shock:
+    """A kind of shock; lengths are eye to eye, m.
+
+    rate      N/m; None when a table is given
+    preload   m, compression of the coil when fully open; negative: loose by that much
+    gas       N, push when held still
+    friction  N, half the difference between going in and coming out
+    table     rows of (compression m, force going in N, force coming out N), first value rising
+    """
+
+    name: str
+    rate: Quantity | None
+    length_open: Quantity
+    length_closed: Quantity
+    preload: Quantity
+    gas: Quantity | None
+    friction: Quantity | None
+    table: tuple[tuple[float, float, float], ...] | None
+    stop: BumpStop | None
+    line: int
+
+
+@dataclass(frozen=True, slots=True)
+class Spring:
+    """A shock between two points, or torsion on a hinge of two bodies.
+
+    rate   N·m/rad, torsion only
+    twist  rad in the set-up pose, torsion only; + already resists bump
+    """
+
+    name: str
+    ends: tuple[str, str] | None
+    shock: str | None
+    hinge: tuple[str, str] | None
+    rate: Quantity | None
+    twist: Quantity | None
+    line: int
+    twin_of: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Strap:
+    """Slack below its length [m], pulls above it with `rate` [N/m]; rigid when that is None."""
+
+    name: str
+    ends: tuple[str, str]
+    length: Quantity
+    rate: Quantity | None
+    line: int
+    twin_of: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Held:
+    """A point led along a line, or a hinge of two bodies held at an angle.
+
+    along  unit vector, chassis frame; None for a hinge
+    range  m along the line, or rad about the hinge; 0 is the set-up pose
+    """
+
+    name: str
+    point: str | None
+    along: tuple[float, float, float] | None
+    bodies: tuple[str, str] | None
+    range: tuple[float, float]
+    line: int
+    twin_of: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Wheel:
+    """A wheel and what a scale under it reads.
+
+    axis      two points of its body, the spin axis outward
+    radius    m
+    load      kg on a scale, vehicle standing, usual rider aboard
+    unsprung  kg
+    tyre      N/m
+    brake     body that the brake holds on to
+    """
+
+    name: str
+    body: str
+    centre: str
+    axis: tuple[str, str] | None
+    radius: Quantity
+    load: Quantity
+    unsprung: Quantity | None
+    tyre: Quantity | None
+    brake: str | None
+    line: int
+    twin_of: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Goals:
+    """What the builder wants; None where nothing was stated.
+
+    sag          fractions of total travel, least and most
+    frequency    Hz, least and most
+    travel_bump, travel_droop   m
+    excitation   Hz, least and most; a speed over a spacing gives the same twice
+    """
+
+    sag: tuple[float, float] | None = None
+    frequency: tuple[float, float] | None = None
+    travel_bump: float | None = None
+    travel_droop: float | None = None
+    excitation: tuple[float, float] | None = None
+    excitation_stated: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Sketch:
+    """What could be read of a vehicle, whole or half made; `Project` has the same fields."""
+
+    title: str
+    pose: str | None
+    pose_load_set: str | None
+    error: float | None
+    plane: str | None
+    mirror: bool
+    points: Mapping[str, Point]
+    bodies: Mapping[str, Body]
+    bars: Mapping[str, Bar]
+    shocks: Mapping[str, Shock]
+    springs: Mapping[str, Spring]
+    straps: Mapping[str, Strap]
+    held: Mapping[str, Held]
+    wheels: Mapping[str, Wheel]
+    goals: Goals
