@@ -1,0 +1,44 @@
+"""What page and server say to each other over the socket."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import msgspec
+from msgspec import UNSET, UnsetType
+
+from leverwright.wire.faults import SaidFault
+from leverwright.wire.findings import ShownFinding
+from leverwright.wire.strict import Wire
+from leverwright.wire.workspace import Workspace
+
+__all__ = ["Ask", "DiskEvent", "Reply"]
+
+_Op = dict[str, Any]
+
+
+class Ask(Wire, frozen=True):
+    """A message of the page; which fields belong to which `do` is checked by the server."""
+
+    id: int
+    do: str
+    ops: list[_Op] = msgspec.field(default_factory=list)
+    text: str = ""
+    modes: list[str] = msgspec.field(default_factory=lambda: ["heave"])
+
+
+class Reply(Wire, frozen=True):
+    """The answer to the message of the same id: exactly one of the others is present."""
+
+    id: int
+    workspace: Workspace | UnsetType = UNSET
+    findings: list[ShownFinding] | UnsetType = UNSET
+    stale: bool | UnsetType = UNSET
+    error: SaidFault | UnsetType = UNSET
+
+
+class DiskEvent(Wire, frozen=True):
+    """Unasked: the file on the disk is no longer the one the page opened or saved."""
+
+    event: str
+    revision: str | None
