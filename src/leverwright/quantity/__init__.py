@@ -1,0 +1,39 @@
+"""Numbers with units, fractions and uncertainty: read once into SI, and said in sentences."""
+
+from leverwright.quantity.faults import QuantityError, quoted
+from leverwright.quantity.inches import say_inches
+from leverwright.quantity.read import LONGEST_TEXT, Quantity, read_quantity
+from leverwright.quantity.say import fixed, say, say_between, say_ratio, say_travel, shown_unit
+from leverwright.quantity.units import (
+    KINDS,
+    SURFACE_UNIT,
+    UNITS,
+    Kind,
+    System,
+    Unit,
+    from_surface,
+    to_surface,
+)
+
+__all__ = [
+    "KINDS",
+    "LONGEST_TEXT",
+    "SURFACE_UNIT",
+    "UNITS",
+    "Kind",
+    "Quantity",
+    "QuantityError",
+    "System",
+    "Unit",
+    "fixed",
+    "from_surface",
+    "quoted",
+    "read_quantity",
+    "say",
+    "say_between",
+    "say_inches",
+    "say_ratio",
+    "say_travel",
+    "shown_unit",
+    "to_surface",
+]
