@@ -5,7 +5,7 @@ Source: the undamped linear oscillator, any text on mechanical vibration.
 
 from __future__ import annotations
 
-from typing import TypeVar, cast
+from typing import TypeVar, overload
 
 import numpy as np
 
@@ -25,14 +25,19 @@ STANDARD_GRAVITY = 9.80665  # m/s², by definition (3rd General Conference on We
 Real = TypeVar("Real", float, Array)
 
 
-def natural_frequency(stiffness: Real, mass: Real) -> Real:
+@overload
+def natural_frequency(stiffness: float, mass: float) -> float: ...
+@overload
+def natural_frequency(stiffness: Array, mass: Array) -> Array: ...
+def natural_frequency(stiffness: float | Array, mass: float | Array) -> float | Array:
     """Undamped natural frequency [Hz] = √(k/m) / 2π, of `mass` [kg] on `stiffness` [N/m].
 
     The stiffness is the local one, at the standing position, with the geometric term. Where it is
     not above 0 the mass has no frequency, it falls over: NaN, for the caller to say why.
     """
     share = np.divide(stiffness, mass)
-    return cast("Real", np.sqrt(np.where(share > 0, share, np.nan))[()] / (2 * np.pi))
+    found: float | Array = np.sqrt(np.where(share > 0, share, np.nan))[()] / (2 * np.pi)
+    return found
 
 
 def stiffness_for_frequency(frequency: Real, mass: Real) -> Real:
