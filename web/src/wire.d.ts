@@ -24,12 +24,12 @@ export interface ArchetypeText {
   readonly text: string
 }
 
-/** A message of the page; which fields belong to which `do` is checked by the server. */
+/** A message of the page: `open`, `replace`, `edit`, `try`, `undo`, `redo` or `remedies`. */
 export interface Ask {
   readonly id: number
   readonly do: string
   readonly ops?: readonly ({ readonly [name: string]: unknown })[]
-  readonly text?: string
+  readonly text?: string | null
   readonly modes?: readonly string[]
 }
 
@@ -139,10 +139,11 @@ export interface MakeRequest {
   readonly paper?: 'A4' | 'Letter'
 }
 
-/** The next thing to do, and what it takes. */
+/** The next thing to do, what it takes, and the builder's question that it answers. */
 export interface NextStep {
   readonly do: string
   readonly takes: string
+  readonly question: string | null
 }
 
 /** The file as it is on the disk. */
@@ -272,7 +273,7 @@ export interface ShownFinding {
   readonly source: string
 }
 
-/** One measurement; `default` is text such as `312 mm`. */
+/** One measurement; `default` is text such as `312 mm`; `shows` the two points it lies between. */
 export interface ShownMeasurement {
   readonly key: string
   readonly label: string
@@ -280,6 +281,7 @@ export interface ShownMeasurement {
   readonly unit: string
   readonly default: string
   readonly help: string
+  readonly shows: readonly [string, string] | null
 }
 
 /** A motion that nothing holds; `motion_mm` a small step of it, by point, to draw. */

@@ -8,7 +8,7 @@ __all__ = ["ArchetypeList", "ArchetypeRequest", "ArchetypeText", "ShownArchetype
 
 
 class ShownMeasurement(Wire, frozen=True):
-    """One measurement; `default` is text such as `312 mm`."""
+    """One measurement; `default` is text such as `312 mm`; `shows` the two points it lies between."""
 
     key: str
     label: str
@@ -16,6 +16,7 @@ class ShownMeasurement(Wire, frozen=True):
     unit: str
     default: str
     help: str
+    shows: tuple[str, str] | None
 
 
 class ShownArchetype(Wire, frozen=True):

@@ -18,12 +18,15 @@ _Op = dict[str, Any]
 
 
 class Ask(Wire, frozen=True):
-    """A message of the page; which fields belong to which `do` is checked by the server."""
+    """A message of the page: `open`, `replace`, `edit`, `try`, `undo`, `redo` or `remedies`.
+
+    A try carries either `ops`, on the kept text, or a whole `text`.
+    """
 
     id: int
     do: str
     ops: list[_Op] = msgspec.field(default_factory=list)
-    text: str = ""
+    text: str | None = None
     modes: list[str] = msgspec.field(default_factory=lambda: ["heave"])
 
 

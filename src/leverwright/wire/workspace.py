@@ -17,10 +17,11 @@ __all__ = ["NextStep", "Workspace"]
 
 
 class NextStep(Wire, frozen=True):
-    """The next thing to do, and what it takes."""
+    """The next thing to do, what it takes, and the builder's question that it answers."""
 
     do: str
     takes: str
+    question: str | None
 
 
 class Workspace(Document, frozen=True, kw_only=True):
