@@ -3,7 +3,8 @@
 from leverwright.quantity.faults import QuantityError, quoted
 from leverwright.quantity.inches import say_inches
 from leverwright.quantity.read import LONGEST_TEXT, Quantity, read_quantity
-from leverwright.quantity.say import fixed, say, say_between, say_ratio, say_travel, shown_unit
+from leverwright.quantity.rounding import fixed
+from leverwright.quantity.say import say, say_between, say_ratio, say_travel, shown_unit
 from leverwright.quantity.units import (
     KINDS,
     SURFACE_UNIT,

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import math
 
+from leverwright.quantity.rounding import fixed
+
 __all__ = ["say_inches", "say_inches_between"]
 
 _INCH = 0.0254  # m, exact; NIST SP 811 appendix B.8
@@ -25,7 +27,7 @@ def say_inches(length: float) -> str:
     if abs(residue) < _SHOWN_RESIDUE:
         return said
     side = "under" if residue < 0 else "over"
-    return f"{said} ({abs(residue) * 1000:.1f} mm {side})"
+    return f"{said} ({fixed(abs(residue) * 1000, 1)} mm {side})"
 
 
 def say_inches_between(low: float, high: float) -> str:

@@ -35,6 +35,12 @@ _EXAMPLES: dict[Kind, str] = {
     "percent": '30 or "30 %"',
 }
 
+_NAMES: dict[Kind, str] = {
+    "angle": "an angle",
+    "torsion": "a torsion stiffness",
+    "percent": "a percentage",
+}
+
 # A unit that the trade says for another kind, and the unit to write.
 _SAID_FOR: dict[tuple[Kind, str], str] = {
     ("force", "lb"): "lbf",
@@ -100,7 +106,7 @@ def _read_text(text: str, kind: Kind) -> Quantity:
     value = _bounded(amount.number, unit, kind, quoted(text))
     if relative:
         return Quantity(value, _relative_error(value, spread.number, text, kind), kind)
-    if spread.unit:
+    if spread.unit or not amount.unit:
         unit = _unit_of(spread, text, kind)
     return Quantity(value, _bounded(spread.number, unit, kind, quoted(text)), kind)
 
@@ -143,7 +149,7 @@ def _check_characters(text: str, kind: Kind) -> None:
 def _without_comma(text: str) -> str:
     """What to write instead of a decimal comma or a thousands mark."""
     before, _, behind = text.partition(",")
-    three = behind[:3].isdecimal() and not behind[3:4].isdecimal()
+    three = len(behind[:3]) == 3 and behind[:3].isdecimal() and not behind[3:4].isdecimal()
     if three or "," in behind or "." in text:
         return "write a thousand as 1000, without a mark, and decimals with a point, as 12.5"
     return f"write the decimals with a point: {quoted((before + '.' + behind).strip())}"
@@ -208,7 +214,9 @@ def _as_float(number: float, kind: Kind) -> float:
     except OverflowError:
         converted = math.inf
     if not math.isfinite(converted):
-        raise _refused("a number that is not finite or far too large", kind, "write its true value")
+        raise _refused(
+            "a number that is not finite or far too large stands here", kind, "write its true value"
+        )
     return converted
 
 
@@ -227,7 +235,7 @@ def _surface(kind: Kind) -> Unit:
 
 
 def _article(kind: Kind) -> str:
-    return "an angle" if kind == "angle" else "a percentage" if kind == "percent" else f"a {kind}"
+    return _NAMES.get(kind, f"a {kind}")
 
 
 def _kind_of_thing(raw: object) -> str:

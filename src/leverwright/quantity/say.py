@@ -2,8 +2,7 @@
 
 A figure is never said beyond its uncertainty: with an error, the two ends of value ± 2 standard
 deviations (95 %) are said in plain words, rounded outward to the first figure of that deviation.
-Without one, in the figures that a workshop can use. Halves round away from zero on the binary value,
-as `toFixed` of a browser does, so that the page words the same number alike.
+Without one, in the figures that a workshop can use.
 """
 
 from __future__ import annotations
@@ -11,14 +10,14 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass
-from decimal import ROUND_HALF_UP, Decimal
+from decimal import Decimal
 from types import MappingProxyType
 
 from leverwright.quantity.inches import say_inches, say_inches_between
+from leverwright.quantity.rounding import fixed
 from leverwright.quantity.units import SURFACE_UNIT, UNITS, Kind, System, Unit
 
 __all__ = [
-    "fixed",
     "say",
     "say_between",
     "say_ratio",
@@ -77,13 +76,6 @@ _FIGURES: Mapping[Kind, _Figures] = MappingProxyType(
 )
 
 
-def fixed(number: float, decimals: int) -> str:
-    """`number` with so many decimals, halves away from zero on its binary value, never "-0"."""
-    step = Decimal(1).scaleb(-decimals)
-    rounded = Decimal(number).quantize(step, rounding=ROUND_HALF_UP)
-    return f"{abs(rounded) if rounded.is_zero() else rounded:f}"
-
-
 def shown_unit(kind: Kind, system: System = "metric") -> Unit:
     """The unit in which `system` says a quantity of that kind."""
     symbols = SURFACE_UNIT if system == "metric" else _INCH_UNIT
@@ -96,7 +88,7 @@ def say(value: float, kind: Kind, *, system: System = "metric", error: float | N
     A length in inches is said to 1/32 with what is left: "12 19/32 in (0.2 mm under)" is a length
     0.2 mm under that mark of the tape.
     """
-    if not math.isfinite(value):
+    if not _finite(value, error):
         return _NOT_A_NUMBER
     if error is not None and _is_wide(value, error, kind, system):
         spread = _SIGMAS * error
@@ -112,10 +104,10 @@ def say_between(low: float, high: float, kind: Kind, *, system: System = "metric
     if not (math.isfinite(low) and math.isfinite(high)):
         return _NOT_A_NUMBER
     low, high = min(low, high), max(low, high)
-    unit = shown_unit(kind, system)
-    first, last = _outward(unit.from_si(low), unit.from_si(high), kind)
     if kind == "length" and system == "inch":
         return say_inches_between(low, high)
+    unit = shown_unit(kind, system)
+    first, last = _outward(unit.from_si(low), unit.from_si(high), kind)
     return f"between {first} and {_with_unit(last, unit)}"
 
 
@@ -132,7 +124,7 @@ def say_ratio(ratio: float, *, system: System = "metric", error: float | None = 
     Negative: the spring gets longer when the wheel goes up, and the words say so. Zero: it does not
     move. With an `error` (one standard deviation) both ends are said.
     """
-    if not math.isfinite(ratio):
+    if not _finite(ratio, error):
         return _NOT_A_NUMBER
     if error is not None and _is_wide(ratio, error, "ratio", "metric"):
         return _ratio_between(ratio - _SIGMAS * error, ratio + _SIGMAS * error, system)
@@ -185,7 +177,11 @@ def _is_wide(value: float, error: float, kind: Kind, system: System) -> bool:
     step = 10.0 ** -_FIGURES[kind].decimals(abs(unit.from_si(value)))
     if kind == "length" and system == "inch":
         step = unit.from_si(_RESIDUE_STEP)
-    return not math.isfinite(error) or _SIGMAS * abs(unit.from_si(error)) >= step / 2
+    return _SIGMAS * abs(unit.from_si(error)) >= step / 2
+
+
+def _finite(value: float, error: float | None) -> bool:
+    return math.isfinite(value) and (error is None or math.isfinite(error))
 
 
 def _figures(number: float, kind: Kind) -> str:
