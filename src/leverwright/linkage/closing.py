@@ -1,0 +1,75 @@
+"""Newton's method on many poses at once: make every equation hold and put the drivers where they are asked."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from leverwright.geometry import Array
+from leverwright.linkage.kinematics import Basis, Pose, State, advance, evaluate
+
+__all__ = ["CLOSED", "Drive", "close", "least_step", "solve_rows"]
+
+CLOSED = 1e-11  # m; a hundred times rounding at 5 m, a thousand times finer than anything shown
+_MOST_STEPS = 14  # Newton doubles its digits a step; more means that it is not converging
+_LONGEST_STEP = 0.25  # m a Newton step may move an unknown; longer ones jump to another branch
+_RANK = 1e-9  # singular values below this share of the largest are no equation
+
+
+@dataclass(frozen=True, slots=True)
+class Drive:
+    """Rows that say where the wheels are: weights (R, W) on wheel heights, and what they follow, (R,) a metre.
+
+    A pose at path place t has weights @ height = follow * t + offset.
+    """
+
+    weights: Array  # (R, W)
+    follow: Array  # (R,)
+    offset: Array  # (R,) m
+
+    def at(self, travel: Array) -> Array:
+        """Wanted value (P, R) m of each row at path places (P,)."""
+        return self.follow * travel[:, None] + self.offset
+
+
+def solve_rows(rows: Array, right: Array) -> Array:
+    """Solve rows (P, E, Q) @ x = right (P, E, K) exactly when square and of full rank, else the least step.
+
+    Equations that repeat others are met together; motions that nothing holds stay still.
+    """
+    if rows.shape[1] == rows.shape[2]:
+        try:
+            return np.linalg.solve(rows, right)
+        except np.linalg.LinAlgError:
+            pass
+    return least_step(rows, right)
+
+
+def least_step(rows: Array, right: Array) -> Array:
+    """The shortest x (P, Q, K) that meets rows (P, E, Q) @ x = right (P, E, K) as nearly as it can be met."""
+    return np.einsum("pqe,pek->pqk", np.linalg.pinv(rows, rcond=_RANK), right)
+
+
+def close(basis: Basis, state: State, drive: Drive, travel: Array, exact: bool = True) -> tuple[State, Pose, Array]:
+    """Poses with all equations met and the drive at `travel` (P,) m; the last result says which closed (P,).
+
+    exact  False where equations repeat one another or something is loose: least steps are taken.
+    """
+    wanted = drive.at(travel)
+    for _ in range(_MOST_STEPS):
+        pose = evaluate(basis, state)
+        miss = np.concatenate([pose.residual, np.einsum("rw,pw->pr", drive.weights, pose.wheel_height) - wanted], axis=1)
+        off = np.abs(miss).max(axis=1, initial=0.0)
+        if np.all(off < CLOSED):
+            return state, pose, np.ones(len(off), dtype=bool)
+        rows = np.concatenate([pose.residual_dq, np.einsum("rw,pwq->prq", drive.weights, pose.wheel_dq)], axis=1)
+        solve = solve_rows if exact else least_step
+        step = solve(rows, -miss[:, :, None])[:, :, 0]
+        step = np.nan_to_num(step, nan=0.0, posinf=_LONGEST_STEP, neginf=-_LONGEST_STEP)
+        longest = np.abs(step).max(axis=1, initial=0.0)
+        step *= np.minimum(1.0, _LONGEST_STEP / np.maximum(longest, _LONGEST_STEP))[:, None]
+        state = advance(basis, state, step)
+    pose = evaluate(basis, state)
+    miss = np.concatenate([pose.residual, np.einsum("rw,pw->pr", drive.weights, pose.wheel_height) - wanted], axis=1)
+    return state, pose, np.abs(miss).max(axis=1, initial=0.0) < CLOSED

@@ -1,0 +1,288 @@
+"""Poses of one assembly: places, lengths and their first and second derivatives.
+
+Every carrier moves by a spatial twist made of the unknowns' fixed twists, so a place x on it has the velocity
+turn × x + shift and, along the exponential of the twist, the second-order term turn × (turn × x + shift).
+Source: Murray, Li and Sastry, A Mathematical Introduction to Robotic Manipulation, 1994, ch. 2 (from memory).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from leverwright.geometry import Array, cross, rigid_motion, skew, square_dirs, turn_angle, unit
+from leverwright.linkage.layout import Layout
+from leverwright.linkage.mechanism import Geometry
+
+__all__ = ["Basis", "Pose", "State", "advance", "angle_of_turns", "basis_of", "evaluate", "place_of", "second_order", "start_state", "turn_dirs"]
+
+
+@dataclass(frozen=True, slots=True)
+class State:
+    """Where every carrier is: place = rotation @ set-up place + offset; (P, B, 3, 3) and (P, B, 3) m."""
+
+    rotation: Array
+    offset: Array
+
+    def __getitem__(self, poses: object) -> State:
+        return State(self.rotation[poses], self.offset[poses])  # type: ignore[index]
+
+
+@dataclass(frozen=True, slots=True)
+class Basis:
+    """The twist of each unknown (per metre of it), G as in Geometry."""
+
+    layout: Layout
+    geometry: Geometry
+    turn: Array  # (G, Q, 3) 1/m
+    shift: Array  # (G, Q, 3)
+    turn_skew: Array  # (G, Q, 3, 3)
+    member: Array  # (B, Q) 1 where the unknown moves the carrier
+    foot_moves: Array  # (F, Q) 1 where the unknown moves the foot
+    foot_set_up: Array  # (G, F, 3) m
+    guide_offset: Array  # (G, B, 3) m
+
+
+@dataclass(frozen=True, slots=True)
+class Pose:
+    """Everything first order at each pose; E equations, S lines (springs and straps), W wheels."""
+
+    foot: Array  # (P, F, 3) m
+    foot_dq: Array  # (P, F, Q, 3)
+    residual: Array  # (P, E) m
+    residual_dq: Array  # (P, E, Q)
+    joint_dirs: Array  # (P, Ej, 3) direction of each joint equation
+    pair_dir: Array  # (P, L+S, 3) from second foot to first: bars and links, then lines
+    length: Array  # (P, L+S) m
+    length_dq: Array  # (P, L+S, Q)
+    wheel_height: Array  # (P, W) m above the set-up pose
+    wheel_dq: Array  # (P, W, Q)
+
+
+def basis_of(layout: Layout, geometry: Geometry) -> Basis:
+    """The unknowns' twists for these numbers; hinge lines follow their points."""
+    places = geometry.points
+    groups = places.shape[0]
+    turn = np.broadcast_to(layout.turn_dir, (groups, *layout.turn_dir.shape)).copy()
+    centre = np.broadcast_to(layout.centre, turn.shape).copy()
+    for q in np.flatnonzero(layout.centre_point >= 0):
+        centre[:, q] = places[:, layout.centre_point[q]]
+    for q in np.flatnonzero(layout.hinge_to >= 0):
+        span = places[:, layout.hinge_to[q]] - places[:, layout.centre_point[q]]
+        turn[:, q] = unit(span) / layout.reach[q]
+    shift = layout.slide_dir + cross(centre, turn)
+    carrier_count = len(layout.carriers.each)
+    member = (np.arange(carrier_count)[:, None] == layout.unknown_carrier[None, :]).astype(float)
+    foot_carrier = [c for c, _ in layout.feet]
+    guide = np.zeros((groups, carrier_count, 3))
+    for index, carrier in enumerate(layout.carriers.each):
+        if carrier.guide is not None:
+            along = np.array(layout.mechanism.guides[carrier.guide].along)
+            guide[:, index] = geometry.hold[:, carrier.guide, None] * along
+    return Basis(
+        layout, geometry, turn, shift, skew(turn), member, member[foot_carrier],
+        places[:, [p for _, p in layout.feet]], guide,
+    )  # fmt: skip
+
+
+def start_state(basis: Basis, poses: int) -> State:
+    """The set-up pose, `poses` times; led points stand where they are held."""
+    carriers = len(basis.layout.carriers.each)
+    rotation = np.broadcast_to(np.eye(3), (poses, carriers, 3, 3)).copy()
+    return State(rotation, np.broadcast_to(basis.guide_offset, (poses, carriers, 3)).copy())
+
+
+def advance(basis: Basis, state: State, step: Array) -> State:
+    """The state after each unknown moves by `step` (P, Q) m."""
+    turn = np.einsum("bq,...qi,pq->pbi", basis.member, basis.turn[0], step) if _one(basis) else _spread(basis, basis.turn, step)
+    shift = np.einsum("bq,...qi,pq->pbi", basis.member, basis.shift[0], step) if _one(basis) else _spread(basis, basis.shift, step)
+    rotation, offset = rigid_motion(turn, shift)
+    return State(
+        np.einsum("pbij,pbjk->pbik", rotation, state.rotation),
+        np.einsum("pbij,pbj->pbi", rotation, state.offset) + offset,
+    )
+
+
+def _one(basis: Basis) -> bool:
+    return basis.turn.shape[0] == 1
+
+
+def _spread(basis: Basis, part: Array, step: Array) -> Array:
+    return np.einsum("bq,pqi->pbi", basis.member, part * step[:, :, None])
+
+
+def place_of(basis: Basis, state: State, carrier: int, point: int) -> Array:
+    """Place (P, 3) m of a point carried by a carrier."""
+    at = basis.geometry.points[:, point]
+    return np.einsum("pij,...j->pi", state.rotation[:, carrier], at) + state.offset[:, carrier] if _one(basis) else (
+        np.einsum("pij,pj->pi", state.rotation[:, carrier], at) + state.offset[:, carrier]
+    )
+
+
+def evaluate(basis: Basis, state: State) -> Pose:
+    """Places, equations and lengths with their Jacobians at each pose."""
+    layout = basis.layout
+    foot_carrier = np.array([c for c, _ in layout.feet], dtype=np.int64)
+    foot = np.matmul(state.rotation[:, foot_carrier], basis.foot_set_up[..., None])[..., 0] + state.offset[:, foot_carrier]
+    foot_dq = np.matmul(basis.turn_skew[:, None], foot[:, :, None, :, None])[..., 0] + basis.shift[:, None]
+    foot_dq *= basis.foot_moves[None, :, :, None]
+    pairs = (*layout.bars, *layout.lines)
+    first = np.array([pair.feet[0] for pair in pairs], dtype=np.int64)
+    second = np.array([pair.feet[1] for pair in pairs], dtype=np.int64)
+    span = foot[:, first] - foot[:, second]
+    length = np.sqrt(np.einsum("pli,pli->pl", span, span))
+    pair_dir = span / length[:, :, None]
+    length_dq = np.einsum("plqi,pli->plq", foot_dq[:, first] - foot_dq[:, second], pair_dir)
+    joint_dirs, joint_rows, joint_dq = _joint_rows(basis, state, foot, foot_dq)
+    spin_dq = _spin_rows(basis, foot)
+    held_rows, held_dq = _held_rows(basis, state)
+    bars = len(layout.bars)
+    bar_rows = length[:, :bars] - _bar_length(basis)
+    poses = len(foot)
+    residual = np.concatenate([joint_rows, np.zeros((poses, spin_dq.shape[1])), held_rows, bar_rows], axis=1)
+    residual_dq = np.concatenate([joint_dq, spin_dq, held_dq, length_dq[:, :bars]], axis=1)
+    wheel_foot = foot[:, layout.wheel_feet]
+    height = wheel_foot[..., 2] - basis.foot_set_up[..., 2][:, layout.wheel_feet]
+    return Pose(
+        foot, foot_dq, residual, residual_dq, joint_dirs, pair_dir, length, length_dq,
+        height, foot_dq[..., 2][:, layout.wheel_feet],
+    )  # fmt: skip
+
+
+def _bar_length(basis: Basis) -> Array:
+    """Length [m] that each bar and link of the layout must keep, (G, L)."""
+    columns = []
+    for pair in basis.layout.bars:
+        if pair.kind == "bar":
+            columns.append(basis.geometry.bar_length[:, pair.item])
+        else:
+            ends = basis.foot_set_up[:, list(pair.feet)]
+            span = ends[:, 0] - ends[:, 1]
+            columns.append(np.sqrt(np.einsum("gi,gi->g", span, span)))
+    if not columns:
+        return np.zeros((basis.geometry.points.shape[0], 0))
+    return np.stack(columns, axis=1)
+
+
+def _joint_rows(basis: Basis, state: State, foot: Array, foot_dq: Array) -> tuple[Array, Array, Array]:
+    """Gap [m] between the feet of each shared point, along two or three directions a joint."""
+    layout = basis.layout
+    poses = len(foot)
+    dirs: list[Array] = []
+    feet: list[int] = []
+    for index, joint in enumerate(layout.joints):
+        rows = _joint_dirs(basis, state, joint.axis_to, index)
+        dirs += [np.broadcast_to(row, (poses, 3)) for row in rows]
+        feet += [index] * len(rows)
+    if not dirs:
+        return np.zeros((poses, 0, 3)), np.zeros((poses, 0)), np.zeros((poses, 0, layout.unknowns))
+    along = np.stack(dirs, axis=1)
+    first, second = layout.joint_feet[feet, 0], layout.joint_feet[feet, 1]
+    gap = np.einsum("pei,pei->pe", along, foot[:, first] - foot[:, second])
+    gap_dq = np.einsum("pei,peqi->peq", along, foot_dq[:, first] - foot_dq[:, second])
+    return along, gap, gap_dq
+
+
+def _joint_dirs(basis: Basis, state: State, axis_to: int | None, index: int) -> list[Array]:
+    layout = basis.layout
+    if layout.mechanism.normal is not None:
+        return list(square_dirs(np.array(layout.mechanism.normal)))
+    if axis_to is None:
+        return list(np.eye(3))
+    # The second point of a hinge: its distance from the first is the same on both bodies, so only two rows.
+    joint = layout.joints[index]
+    axis = unit(basis.layout.mechanism.points[joint.point] - basis.layout.mechanism.points[axis_to])
+    carried = state.rotation[:, joint.carriers[0]]
+    return [np.einsum("pij,j->pi", carried, side) for side in square_dirs(axis)]
+
+
+def _spin_rows(basis: Basis, foot: Array) -> Array:
+    layout = basis.layout
+    rows = np.zeros((len(foot), len(layout.spins), layout.unknowns))
+    for index, (carrier, first, second) in enumerate(layout.spins):
+        axis = unit(layout.mechanism.points[second] - layout.mechanism.points[first])
+        on = basis.member[carrier]
+        reach = layout.reach[layout.unknown_carrier == carrier].max()
+        rows[:, index] = np.einsum("gqi,i->gq", basis.turn, axis) * on * reach
+    return rows
+
+
+def turn_dirs(basis: Basis, state: State, bodies: tuple[int, int]) -> tuple[Array, Array, Array, Array, tuple[int, int]]:
+    """Hinge direction (P, 3) on the second body, two sides of it there, and the first body's own first side."""
+    layout = basis.layout
+    mechanism = layout.mechanism
+    on = (layout.carriers.of_body[bodies[0]], layout.carriers.of_body[bodies[1]])
+    if mechanism.normal is not None:
+        axis = np.array(mechanism.normal)
+    else:
+        shared = [p for p in mechanism.body_points[bodies[0]] if p in mechanism.body_points[bodies[1]]]
+        axis = unit(mechanism.points[shared[1]] - mechanism.points[shared[0]])
+    first, second = square_dirs(axis)
+    base = state.rotation[:, on[1]]
+    axis_dir, one, two = (np.einsum("pij,j->pi", base, d) for d in (axis, first, second))
+    return axis_dir, one, two, np.einsum("pij,j->pi", state.rotation[:, on[0]], first), on
+
+
+def angle_of_turns(basis: Basis, state: State, turns: tuple[tuple[int, int], ...]) -> tuple[Array, Array]:
+    """Angle [rad] of each hinge from the set-up pose (P, T) and its derivative (P, T, Q) 1/m."""
+    poses = len(state.rotation)
+    angle = np.zeros((poses, len(turns)))
+    rows = np.zeros((poses, len(turns), basis.layout.unknowns))
+    for index, bodies in enumerate(turns):
+        axis_dir, one, two, moved, on = turn_dirs(basis, state, bodies)
+        angle[:, index] = turn_angle(one, two, moved)
+        sign = basis.member[on[0]] - basis.member[on[1]]
+        rows[:, index] = np.einsum("pqi,pi->pq", np.broadcast_to(basis.turn, (poses, *basis.turn.shape[1:])), axis_dir) * sign
+    return angle, rows
+
+
+def _held_rows(basis: Basis, state: State) -> tuple[Array, Array]:
+    layout = basis.layout
+    mechanism = layout.mechanism
+    bodies = tuple(mechanism.held_turns[i].bodies for i in layout.held)
+    angle, rows = angle_of_turns(basis, state, bodies)
+    if not bodies:
+        return angle, rows
+    first = len(mechanism.guides)
+    held = basis.geometry.hold[:, [first + i for i in layout.held]]
+    return angle - held, rows  # rad as if it were metres at one metre: a row's scale does not move its root
+
+
+def second_order(basis: Basis, pose: Pose, rate: Array) -> tuple[Array, Array, Array]:
+    """The part of each second derivative that is there without acceleration, for drivers K.
+
+    rate  (P, Q, K)  unknowns per driver
+    Returns rows (P, E, K, K), lengths (P, L+S, K, K) and wheel heights (P, W, K, K), each symmetric in K.
+    """
+    layout = basis.layout
+    foot_velocity = np.einsum("pfqi,pqk->pfki", pose.foot_dq, rate)
+    turn = np.einsum("fq,gqi,pqk->pfki", basis.foot_moves, basis.turn, rate) if _one(basis) else (
+        np.einsum("fq,pqi,pqk->pfki", basis.foot_moves, basis.turn, rate, optimize=True)
+    )
+    bend = cross(turn[:, :, :, None], foot_velocity[:, :, None, :])
+    bend = 0.5 * (bend + bend.transpose(0, 1, 3, 2, 4))  # (P, F, K, K, 3)
+    pairs = (*layout.bars, *layout.lines)
+    first = np.array([pair.feet[0] for pair in pairs], dtype=np.int64)
+    second = np.array([pair.feet[1] for pair in pairs], dtype=np.int64)
+    apart = foot_velocity[:, first] - foot_velocity[:, second]
+    along = np.einsum("plki,pli->plk", apart, pose.pair_dir)
+    across = np.einsum("plki,plmi->plkm", apart, apart) - along[..., :, None] * along[..., None, :]
+    lengths = np.einsum("plkmi,pli->plkm", bend[:, first] - bend[:, second], pose.pair_dir)
+    lengths += across / pose.length[:, :, None, None]
+    rows = np.zeros((*pose.residual.shape, rate.shape[2], rate.shape[2]))
+    joint_count = pose.joint_dirs.shape[1]
+    if joint_count:
+        feet = _joint_feet_of_rows(layout)
+        gap = bend[:, feet[:, 0]] - bend[:, feet[:, 1]]
+        rows[:, :joint_count] = np.einsum("pekmi,pei->pekm", gap, pose.joint_dirs)
+    bars = len(layout.bars)
+    if bars:
+        rows[:, -bars:] = lengths[:, :bars]
+    return rows, lengths, bend[..., 2][:, layout.wheel_feet]
+
+
+def _joint_feet_of_rows(layout: Layout) -> Array:
+    flat = layout.mechanism.normal is not None
+    rows = [i for i, joint in enumerate(layout.joints) for _ in range(2 if flat or joint.axis_to is not None else 3)]
+    return layout.joint_feet[rows]

@@ -1,0 +1,180 @@
+"""The way the linkage takes from its set-up pose, both ways, as far as it goes: by arc length, never jumping branch.
+
+Pseudo-arclength continuation with a curved predictor. Source: Keller, Lectures on Numerical Methods in
+Bifurcation Problems, 1987, ch. 5 (from memory).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+
+from leverwright.geometry import Array
+from leverwright.linkage.closing import CLOSED, Drive, least_step, solve_rows
+from leverwright.linkage.kinematics import Basis, Pose, State, advance, evaluate, second_order
+
+__all__ = ["Node", "Way", "between", "find_node", "start_node", "walk"]
+
+_MOST_STEPS = 6  # of Newton a node; the predictor is of second order, so three is usual
+_SHARPEST = 0.30  # rad between the directions of neighbouring nodes; a jump of branch turns further
+_FIRST_STEP = 0.02  # m of path
+_LEAST_STEP = 1e-6  # m of path; below it the way has ended in a corner
+_LONGEST_STEP = 0.08  # m of path
+_MOST_NODES = 160
+
+
+@dataclass(frozen=True, slots=True)
+class Node:
+    """One exact pose on the way; P is 1 in its arrays.
+
+    along    (Q + 1,) direction of the way, length 1: unknowns, then path travel
+    bend     (Q + 1,) its change per metre of path
+    travel   path travel [m]
+    """
+
+    state: State
+    pose: Pose
+    along: Array
+    bend: Array
+    travel: float
+    distance: float
+
+    @property
+    def pace(self) -> float:
+        """Path travel per metre of path; 0 where the way turns back."""
+        return float(self.along[-1])
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """The nodes from the set-up pose in one direction, and whether the last one is where travel turns back."""
+
+    nodes: tuple[Node, ...]
+    turned: bool
+    cornered: bool
+
+
+def _rows(basis: Basis, drive: Drive, pose: Pose) -> Array:
+    driven = np.einsum("rw,pwq->prq", drive.weights, pose.wheel_dq)
+    upper = np.concatenate([pose.residual_dq, np.zeros((*pose.residual.shape, 1))], axis=2)
+    lower = np.concatenate([driven, np.broadcast_to(-drive.follow[None, :, None], (*driven.shape[:2], 1))], axis=2)
+    return np.concatenate([upper, lower], axis=1)
+
+
+def _direction(rows: Array, before: Array, exact: bool) -> Array:
+    bordered = np.concatenate([rows, before[None, None]], axis=1)
+    right = np.zeros((1, bordered.shape[1], 1))
+    right[0, -1, 0] = 1.0
+    along = (solve_rows if exact else least_step)(bordered, right)[0, :, 0]
+    return along / np.linalg.norm(along)
+
+
+def _bend(basis: Basis, drive: Drive, pose: Pose, rows: Array, along: Array, exact: bool) -> Array:
+    row2, _, wheel2 = second_order(basis, pose, along[None, :-1, None])
+    driven2 = np.einsum("rw,pw->pr", drive.weights, wheel2[:, :, 0, 0])
+    right = -np.concatenate([row2[:, :, 0, 0], driven2, np.zeros((1, 1))], axis=1)
+    bordered = np.concatenate([rows, along[None, None]], axis=1)
+    return (solve_rows if exact else least_step)(bordered, right[:, :, None])[0, :, 0]
+
+
+def start_node(basis: Basis, drive: Drive, state: State, travel: float, exact: bool) -> Node | None:
+    """The first node, heading into bump; None when the wheels cannot be driven there (a set-up on dead centre)."""
+    pose = evaluate(basis, state)
+    rows = _rows(basis, drive, pose)
+    # The shortest motion of one metre of path travel: also right where something is loose or repeated.
+    closed = rows[:, :, :-1]
+    step = least_step(closed, -rows[:, :, -1:])[0, :, 0]
+    left_over = np.einsum("peq,q->e", closed, step) + rows[0, :, -1]
+    if np.abs(left_over).max(initial=0.0) > 1e-6:
+        return None
+    along = np.append(step, 1.0)
+    along /= np.linalg.norm(along)
+    return Node(state, pose, along, _bend(basis, drive, pose, rows, along, exact), travel, 0.0)
+
+
+def _reach(basis: Basis, drive: Drive, node: Node, step: float, exact: bool) -> Node | None:
+    """The node `step` metres of path further (negative: back along the way), or None when Newton does not settle."""
+    guess = node.along * step + 0.5 * node.bend * step**2
+    state = advance(basis, node.state, guess[None, :-1])
+    travel = node.travel + guess[-1]
+    before = node.along + node.bend * step
+    before /= np.linalg.norm(before)
+    drift = 0.0
+    for _ in range(_MOST_STEPS):
+        pose = evaluate(basis, state)
+        driven = np.einsum("rw,w->r", drive.weights, pose.wheel_height[0]) - drive.follow * travel - drive.offset
+        miss = np.concatenate([pose.residual[0], driven, [0.0]])
+        if np.abs(miss).max() < CLOSED:
+            break
+        bordered = np.concatenate([_rows(basis, drive, pose), before[None, None]], axis=1)
+        correction = (solve_rows if exact else least_step)(bordered, -miss[None, :, None])[0, :, 0]
+        if not np.all(np.isfinite(correction)):
+            return None
+        drift += float(np.linalg.norm(correction))
+        if drift > 0.5 * abs(step) + 10 * CLOSED:
+            return None
+        state = advance(basis, state, correction[None, :-1])
+        travel += float(correction[-1])
+    else:
+        return None
+    rows = _rows(basis, drive, pose)
+    along = _direction(rows, before, exact)
+    bend = _bend(basis, drive, pose, rows, along, exact)
+    return Node(state, pose, along, bend, float(travel), node.distance + step)
+
+
+def walk(basis: Basis, drive: Drive, start: Node, towards: float, until: Callable[[Node], bool], exact: bool) -> Way:
+    """Nodes from `start` towards bump (+1) or droop (-1) until travel turns back or `until` says enough."""
+    first = start if towards > 0 else Node(start.state, start.pose, -start.along, start.bend, start.travel, 0.0)
+    nodes = [first]
+    step = _FIRST_STEP
+    while len(nodes) < _MOST_NODES and not until(nodes[-1]):
+        last = nodes[-1]
+        new = _reach(basis, drive, last, step, exact)
+        turn = np.inf if new is None else float(np.arccos(np.clip(new.along @ last.along, -1.0, 1.0)))
+        if new is None or turn > _SHARPEST:
+            step *= 0.4
+            if step < _LEAST_STEP:
+                return Way(tuple(nodes), turned=False, cornered=True)
+            continue
+        nodes.append(new)
+        if new.pace * first.pace <= 0.0:
+            return Way(tuple(nodes), turned=True, cornered=False)
+        step = min(_LONGEST_STEP, step * float(np.clip(0.6 * _SHARPEST / max(turn, 1e-9), 0.5, 2.0)))
+    return Way(tuple(nodes), turned=False, cornered=False)
+
+
+def between(basis: Basis, drive: Drive, left: Node, distance: float, exact: bool) -> Node | None:
+    """The exact node at a path distance from the set-up pose, starting from the node before it."""
+    return _reach(basis, drive, left, distance - left.distance, exact)
+
+
+def find_node(basis: Basis, drive: Drive, ends: tuple[Node, Node], value: Callable[[Node], float], exact: bool) -> Node:
+    """Where `value` passes zero between two nodes, to 1e-10 m of path (Illinois method, exact poses throughout).
+
+    Source: Dowell and Jarratt, BIT 11 (1971) 168-174 (from memory).
+    """
+    old, new = ends
+    value_old, value_new = value(old), value(new)
+    best = old if abs(value_old) < abs(value_new) else new
+    for _ in range(60):
+        if abs(value(best)) < 1e-13 or abs(new.distance - old.distance) < 1e-10 or value_old == value_new:
+            break
+        at = (old.distance * value_new - new.distance * value_old) / (value_new - value_old)
+        near = old if abs(at - old.distance) < abs(at - new.distance) else new
+        node = between(basis, drive, near, at, exact)
+        if node is None:
+            node = between(basis, drive, near, 0.5 * (old.distance + new.distance), exact)
+        if node is None:
+            break
+        here = best_value = value(node)
+        if abs(best_value) < abs(value(best)):
+            best = node
+        if here * value_new < 0.0:
+            old, value_old = new, value_new
+        else:
+            value_old *= 0.5
+        new, value_new = node, here
+    return best

@@ -1,0 +1,71 @@
+"""First and second derivatives of springs and wheels by the drivers, from one Jacobian, without differencing."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from leverwright.geometry import Array
+from leverwright.linkage.closing import Drive, least_step, solve_rows
+from leverwright.linkage.kinematics import Basis, Pose, State, angle_of_turns, second_order
+
+__all__ = ["Rates", "rates_of", "spring_lengths"]
+
+
+@dataclass(frozen=True, slots=True)
+class Rates:
+    """How everything follows the drivers: K is W (one wheel moving, others held) or 1 (the way itself).
+
+    dq_dz    (P, Q, K)        1
+    ds_dz    (P, S, K)        compression per wheel travel, + when bump shortens; rad/m for a hinge
+    d2s_dz2  (P, S, K, K)     its change, 1/m (rad/m² for a hinge)
+    """
+
+    dq_dz: Array
+    ds_dz: Array
+    d2s_dz2: Array
+
+
+def spring_lengths(basis: Basis, state: State, pose: Pose) -> tuple[Array, Array]:
+    """Length [m] of each spring or strap, then angle [rad] of each hinge spring from set-up, (P, S); and its (P, S, Q)."""
+    bars = len(basis.layout.bars)
+    bodies = tuple(basis.layout.mechanism.turns[t].bodies for t in basis.layout.turns)
+    if not bodies:
+        return pose.length[:, bars:], pose.length_dq[:, bars:]
+    angle, angle_dq = angle_of_turns(basis, state, bodies)
+    return (
+        np.concatenate([pose.length[:, bars:], angle], axis=1),
+        np.concatenate([pose.length_dq[:, bars:], angle_dq], axis=1),
+    )
+
+
+def rates_of(basis: Basis, state: State, pose: Pose, drive: Drive, exact: bool, turn_sign: Array) -> Rates:
+    """Ratios and slopes at each pose.
+
+    drive      rows that the drivers set; with as many rows as wheels each wheel is a driver, else the way is
+    turn_sign  (T,) +1 or -1, so that a hinge spring counts + where bump winds it up
+
+    Source: differentiating the equations g(q) = 0 and the drivers h(q) = z once and twice (implicit function theorem).
+    """
+    rows = np.concatenate([pose.residual_dq, np.einsum("rw,pwq->prq", drive.weights, pose.wheel_dq)], axis=1)
+    equations = pose.residual_dq.shape[1]
+    each = drive.weights.shape[0] == drive.weights.shape[1]
+    wanted = np.eye(len(drive.follow)) if each else drive.follow[:, None]
+    right = np.concatenate([np.zeros((equations, wanted.shape[1])), wanted])
+    right = np.broadcast_to(right, (len(rows), *right.shape))
+    solve = solve_rows if exact else least_step
+    dq_dz = solve(rows, right)
+    row2, length2, wheel2 = second_order(basis, pose, dq_dz)
+    driven2 = np.einsum("rw,pwkm->prkm", drive.weights, wheel2)
+    drivers = wanted.shape[1]
+    bent = -np.concatenate([row2, driven2], axis=1).reshape(len(rows), rows.shape[1], drivers * drivers)
+    d2q = solve(rows, bent).reshape(len(rows), rows.shape[2], drivers, drivers)
+    _, length_dq = spring_lengths(basis, state, pose)
+    bars, turns = len(basis.layout.bars), len(basis.layout.turns)
+    lines2 = length2[:, bars:]
+    bend = np.concatenate([lines2, np.zeros((len(rows), turns, drivers, drivers))], axis=1)
+    sign = np.concatenate([-np.ones(lines2.shape[1]), turn_sign])
+    ds_dz = np.einsum("s,psq,pqk->psk", sign, length_dq, dq_dz, optimize=True)
+    d2s_dz2 = sign[:, None, None] * (np.einsum("psq,pqkm->pskm", length_dq, d2q) + bend)
+    return Rates(dq_dz, ds_dz, d2s_dz2)

@@ -1,0 +1,149 @@
+"""One assembly cycled through its travel: the exact poses, derivatives and forces, and why it ends where it does."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from leverwright.geometry import Array
+from leverwright.linkage.driving import Driving, pick_drive
+from leverwright.linkage.ends import LineLimit, travel_ends
+from leverwright.linkage.freedom import Freedom, find_freedom
+from leverwright.linkage.kinematics import Basis, Pose, State, basis_of, start_state
+from leverwright.linkage.layout import Layout
+from leverwright.linkage.mechanism import Geometry, geometry_of
+from leverwright.linkage.rates import Rates, rates_of, spring_lengths
+from leverwright.linkage.settling import settle
+from leverwright.linkage.track import Stop, Track, find_track, poses_at
+from leverwright.linkage.transmission import driven_ends, transmission_angle
+
+__all__ = ["Assembly", "Posed", "Range", "assembly_of", "pose_at", "range_of", "track_of"]
+
+# Beyond a fold there is no pose and on it every ratio is infinite, so the last pose stands this much before it.
+_BEFORE_FOLD = 1e-8  # m
+
+
+@dataclass(frozen=True, slots=True)
+class Assembly:
+    """One assembly with its freedom at the set-up pose; `exact` when its equations are as many as they should be."""
+
+    layout: Layout
+    geometry: Geometry
+    basis: Basis
+    freedom: Freedom
+    turn_sign: Array  # (T,) + where bump winds a hinge spring up
+
+
+@dataclass(frozen=True, slots=True)
+class Range:
+    """Where travel ends; `reached` False when the linkage has no pose within its shocks' limits."""
+
+    droop: Stop
+    bump: Stop
+
+
+@dataclass(frozen=True, slots=True)
+class Posed:
+    """Exact poses with what the linkage alone says of them.
+
+    travel (P,) m path; length (P, S) m or rad; compressions come from the springs' own laws.
+    """
+
+    travel: Array
+    state: State
+    pose: Pose
+    rates: Rates
+    length: Array
+    transmission: Array  # (P, D) rad
+    drive: Driving
+
+
+def assembly_of(layout: Layout, geometry: Geometry | None = None) -> Assembly:
+    """Analyse one assembly at its set-up pose."""
+    numbers = geometry_of(layout.mechanism) if geometry is None else geometry
+    as_measured = geometry_of_set_up(layout, numbers)
+    basis = basis_of(layout, as_measured)
+    freedom = find_freedom(basis, start_state(basis, 1))
+    sign = _turn_sign(layout, basis, freedom)
+    return Assembly(layout, numbers, basis_of(layout, numbers), freedom, sign)
+
+
+def geometry_of_set_up(layout: Layout, geometry: Geometry) -> Geometry:
+    """The same places with bars as measured and nothing held away from 0: the pose that closes by definition."""
+    from leverwright.linkage.mechanism import measured_bar_length
+
+    return Geometry(geometry.points, measured_bar_length(layout.mechanism, geometry.points), 0.0 * geometry.hold)
+
+
+def _turn_sign(layout: Layout, basis: Basis, freedom: Freedom) -> Array:
+    """Sign of each hinge spring's angle in bump, by the mean of all wheels, else by the first that winds it."""
+    if not layout.turns:
+        return np.zeros(0)
+    bodies = tuple(layout.mechanism.turns[t].bodies for t in layout.turns)
+    from leverwright.linkage.kinematics import angle_of_turns, evaluate
+
+    state = start_state(basis, 1)
+    pose = evaluate(basis, state)
+    _, angle_dq = angle_of_turns(basis, state, bodies)
+    lift = pose.wheel_dq[0] @ freedom.modes
+    wind = angle_dq[0] @ freedom.modes
+    per_wheel = wind @ np.linalg.pinv(lift, rcond=1e-9) if lift.size else np.zeros((len(bodies), 1))
+    total = per_wheel.sum(axis=1)
+    scale = np.abs(per_wheel).max(initial=0.0)
+    leading = np.array([row[np.flatnonzero(np.abs(row) > 1e-9 * scale)[0]] if np.any(np.abs(row) > 1e-9 * max(scale, 1e-9)) else 1.0 for row in per_wheel])
+    return np.where(np.abs(total) > 1e-9 * max(scale, 1e-9), np.sign(total), np.sign(leading))
+
+
+def is_exact(assembly: Assembly, driving: Driving) -> bool:
+    """Whether equations and drivers together are square and none repeats another."""
+    equations = assembly.layout.unknowns - assembly.freedom.modes.shape[1] + assembly.freedom.redundant
+    square = equations + len(driving.drive.follow) == assembly.layout.unknowns
+    return square and assembly.freedom.redundant == 0 and not assembly.freedom.singular
+
+
+def track_of(assembly: Assembly, weights: Array, reach: tuple[float, float]) -> tuple[Track, Driving] | None:
+    """The way both ways for wheels that follow `weights` (W,) until `reach` (droop, bump) m; None if none can start."""
+    driving = pick_drive(assembly.freedom, weights)
+    if driving is None:
+        return None
+    exact = is_exact(assembly, driving)
+    settled = settle(assembly.layout, assembly.geometry, driving.drive, exact)
+    if not settled.closes:
+        return None
+    travel = 0.0
+    if not settled.at_zero:
+        from leverwright.linkage.kinematics import evaluate
+
+        height = evaluate(settled.basis, settled.state).wheel_height[0]
+        travel = float((driving.drive.weights @ height)[0] / driving.drive.follow[0])
+    track = find_track(settled.basis, driving.drive, settled.state, travel, exact, reach)
+    return None if track is None else (track, driving)
+
+
+def range_of(track: Track, limits: Sequence[LineLimit], asked: tuple[float, float]) -> Range | None:
+    """The travel between the first limits; `asked` (droop, bump) m ends it where nothing else does first."""
+    found = travel_ends(track, limits, len(track.basis.layout.bars))
+    if found is None:
+        return None
+    droop, bump = found
+    if bump is None or bump.travel > asked[1]:
+        bump = Stop(asked[1], "asked")
+    if droop is None or droop.travel < asked[0]:
+        droop = Stop(asked[0], "asked")
+    return Range(droop, bump)
+
+
+def pose_at(assembly: Assembly, track: Track, driving: Driving, travel: Array) -> Posed:
+    """Exact poses at these travels (P,) m, with ratios and slopes."""
+    lowest = track.droop.travel + _BEFORE_FOLD if track.droop is not None else -np.inf
+    highest = track.bump.travel - _BEFORE_FOLD if track.bump is not None else np.inf
+    at = np.clip(travel, lowest, highest)
+    state, pose, closed = poses_at(track, at)
+    if not np.all(closed):
+        raise ArithmeticError(f"no pose closes at travel {at[~closed][0]:.6f} m although the way passes it")
+    rates = rates_of(track.basis, state, pose, driving.drive, track.exact, assembly.turn_sign)
+    length, _ = spring_lengths(track.basis, state, pose)
+    angles = transmission_angle(track.basis, state, pose, driven_ends(assembly.layout))
+    return Posed(at, state, pose, rates, length, angles, driving)
