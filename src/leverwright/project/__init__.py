@@ -1,6 +1,7 @@
 """The project file: read, checked, mirrored, edited with comments kept, and saved."""
 
 from leverwright.project.fault import ChangedOnDisk, Fault, ProjectError, SaveError
+from leverwright.project.limits import LIMITS
 from leverwright.project.model import (
     Bar,
     Body,
@@ -14,13 +15,15 @@ from leverwright.project.model import (
     Strap,
     Wheel,
 )
-from leverwright.project.vehicle import Project
+from leverwright.project.vehicle import Draft, Project
 
 __all__ = [
+    "LIMITS",
     "Bar",
     "Body",
     "BumpStop",
     "ChangedOnDisk",
+    "Draft",
     "Fault",
     "Goals",
     "Held",

@@ -33,7 +33,7 @@ class Fault:
             where.append(f"line {self.line}")
         if self.key is not None:
             where.append(self.key)
-        return f"{', '.join(where)}: found {self.found}; allowed: {self.allowed}; {self.do}"
+        return f"{', '.join(where)}: {self.found}; allowed: {self.allowed}; {self.do}"
 
 
 class ProjectError(Exception):

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import hashlib
+import os
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 
-from leverwright.project.fault import Fault
+from leverwright.project.fault import Fault, ProjectError
+from leverwright.project.files import read_file
 from leverwright.project.model import (
     Bar,
     Body,
@@ -13,12 +16,14 @@ from leverwright.project.model import (
     Held,
     Point,
     Shock,
+    Sketch,
     Spring,
     Strap,
     Wheel,
 )
+from leverwright.project.reading import Reading, read_text
 
-__all__ = ["Project"]
+__all__ = ["Draft", "Project"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,3 +57,49 @@ class Project:
     wheels: Mapping[str, Wheel]
     goals: Goals
     notices: tuple[Fault, ...]
+
+    @classmethod
+    def read(cls, path: str | os.PathLike[str]) -> Project:
+        """The project of a file; ProjectError when it cannot be used as it stands."""
+        return cls.from_text(read_file(path), name=os.fspath(path))
+
+    @classmethod
+    def from_text(cls, text: str, name: str = "project.toml") -> Project:
+        """The project of a text; ProjectError, the first fault, when it has any."""
+        reading = read_text(text, name)
+        if reading.faults:
+            raise ProjectError(reading.faults[0])
+        return _project(text, name, reading)
+
+    @property
+    def revision(self) -> str:
+        """SHA-256 of the text's bytes: what saving compares with the file on disk."""
+        return hashlib.sha256(self.text.encode()).hexdigest()
+
+
+@dataclass(frozen=True, slots=True)
+class Draft:
+    """A text whole or half made: all its faults in order, and what could be read of it.
+
+    project  None as long as there are faults
+    sketch   what could be read; its names may lead nowhere yet
+    """
+
+    name: str
+    text: str
+    faults: tuple[Fault, ...]
+    notices: tuple[Fault, ...]
+    sketch: Sketch
+    project: Project | None
+
+    @classmethod
+    def from_text(cls, text: str, name: str = "project.toml") -> Draft:
+        """The draft of any text; never raises for what stands in it."""
+        reading = read_text(text, name)
+        project = None if reading.faults else _project(text, name, reading)
+        return cls(name, text, reading.faults, reading.notices, reading.sketch, project)
+
+
+def _project(text: str, name: str, reading: Reading) -> Project:
+    parts = {field.name: getattr(reading.sketch, field.name) for field in fields(Sketch)}
+    return Project(name=name, text=text, notices=reading.notices, **parts)

@@ -1,0 +1,31 @@
+"""How large and how deep a project file may be. Checked before parsing, so that nothing takes long.
+
+Reasons: a TOML parser takes seconds and gigabytes for a few kilobytes of nested brackets, dotted keys or
+digits. A vehicle needs a hundredth of each limit.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+__all__ = ["LIMITS", "Limits"]
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """Largest size of each thing in a file."""
+
+    file_bytes: int = 1_000_000
+    lines: int = 20_000
+    line_characters: int = 10_000
+    levels: int = 8  # of brackets inside one another
+    dots: int = 12  # in one key
+    digits: int = 40  # of one number, with its point and exponent
+    points: int = 2_000  # twins counted
+    things: int = 2_000  # bodies, bars and so on, of each kind, twins counted
+    bodies_at_point: int = 20
+    text_characters: int = 200  # of a quantity or a title
+    name_characters: int = 100
+
+
+LIMITS = Limits()
