@@ -9,7 +9,7 @@ import numpy as np
 from leverwright.geometry import Array
 from leverwright.linkage.kinematics import Basis, Pose, State, advance, evaluate
 
-__all__ = ["CLOSED", "Drive", "close", "least_step", "solve_rows"]
+__all__ = ["CLOSED", "Drive", "close", "close_at", "least_step", "solve_rows"]
 
 CLOSED = 1e-11  # m; a hundred times rounding at 5 m, a thousand times finer than anything shown
 _MOST_STEPS = 14  # Newton doubles its digits a step; more means that it is not converging
@@ -56,7 +56,11 @@ def close(basis: Basis, state: State, drive: Drive, travel: Array, exact: bool =
 
     exact  False where equations repeat one another or something is loose: least steps are taken.
     """
-    wanted = drive.at(travel)
+    return close_at(basis, state, drive, drive.at(travel), exact)
+
+
+def close_at(basis: Basis, state: State, drive: Drive, wanted: Array, exact: bool = True) -> tuple[State, Pose, Array]:
+    """As `close`, with the value `wanted` (P, R) m of every row of the drive."""
     for _ in range(_MOST_STEPS):
         pose = evaluate(basis, state)
         miss = np.concatenate([pose.residual, np.einsum("rw,pw->pr", drive.weights, pose.wheel_height) - wanted], axis=1)

@@ -92,8 +92,8 @@ def find_layouts(mechanism: Mechanism) -> tuple[Layout, ...]:
 
 def _body_foot(mechanism: Mechanism, carriers: Carriers, point: int) -> int:
     """Carrier that a bar or spring ending at `point` acts on: the first in the file that is no plain link."""
-    for body, points in enumerate(mechanism.body_points):
-        if point in points and carriers.of_body[body] >= 0:
+    for body in mechanism.first_bodies(point):
+        if carriers.of_body[body] >= 0:
             return carriers.of_body[body]
     for index, carrier in enumerate(carriers.each):
         if point in carrier.points:

@@ -62,7 +62,8 @@ class WheelPlace:
 class Mechanism:
     """A linkage in its set-up pose; body 0 is the chassis.
 
-    points  (N, 3) m, chassis frame; normal (3,) of the plane of a flat drawing, else None.
+    points      (N, 3) m, chassis frame; normal (3,) of the plane of a flat drawing, else None
+    file_order  bodies as the file lists them: what acts at a shared point acts on the first of them; empty: as here
     """
 
     point_names: tuple[str, ...]
@@ -76,6 +77,12 @@ class Mechanism:
     guides: tuple[Guide, ...] = ()
     wheels: tuple[WheelPlace, ...] = ()
     normal: tuple[float, float, float] | None = None
+    file_order: tuple[int, ...] = ()
+
+    def first_bodies(self, point: int) -> tuple[int, ...]:
+        """Bodies that carry a point, in the order of the file."""
+        order = self.file_order or range(len(self.body_names))
+        return tuple(body for body in order if point in self.body_points[body])
 
     @property
     def held_names(self) -> tuple[str, ...]:

@@ -213,10 +213,10 @@ def _moment_left(basis: Basis, carrier: int, about: Array) -> Array:
 
 def _on_first_body(layout: Layout, point: int, at_pin: dict[tuple[int, int], Array], acting: _Acting, poses: int) -> Array:
     mechanism = layout.mechanism
-    first = next(b for b, points in enumerate(mechanism.body_points) if point in points)
-    carrier = layout.carriers.of_body[first]
+    sharing = mechanism.first_bodies(point)
+    carrier = layout.carriers.of_body[sharing[0]]
     zero = np.zeros((poses, 3))
-    owners = {layout.carriers.of_body[b] for b, points in enumerate(mechanism.body_points) if point in points}
+    owners = {layout.carriers.of_body[body] for body in sharing}
     if len(owners) == 1:  # bodies joined for good at several points: what each point carries cannot be told
         return np.full((poses, 3), np.nan)
     pull = zero + acting.links.get(point, 0.0)

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from leverwright.geometry import Array
+from leverwright.linkage.closing import Drive, close_at
 from leverwright.linkage.driving import Driving, pick_drive
 from leverwright.linkage.ends import LineLimit, travel_ends
 from leverwright.linkage.freedom import Freedom, find_freedom
@@ -19,7 +20,7 @@ from leverwright.linkage.settling import settle
 from leverwright.linkage.track import Stop, Track, find_track, poses_at
 from leverwright.linkage.transmission import driven_ends, transmission_angle
 
-__all__ = ["Assembly", "Posed", "Range", "assembly_of", "pose_at", "range_of", "track_of"]
+__all__ = ["Assembly", "Posed", "Range", "assembly_of", "pose_at", "posed_from", "range_of", "track_of"]
 
 # Beyond a fold there is no pose and on it every ratio is infinite, so the last pose stands this much before it.
 _BEFORE_FOLD = 1e-8  # m
@@ -143,7 +144,24 @@ def pose_at(assembly: Assembly, track: Track, driving: Driving, travel: Array) -
     state, pose, closed = poses_at(track, at)
     if not np.all(closed):
         raise ArithmeticError(f"no pose closes at travel {at[~closed][0]:.6f} m although the way passes it")
+    return _posed(assembly, track, driving, at, state, pose)
+
+
+def _posed(assembly: Assembly, track: Track, driving: Driving, at: Array, state: State, pose: Pose) -> Posed:
     rates = rates_of(track.basis, state, pose, driving.drive, track.exact, assembly.turn_sign)
     length, _ = spring_lengths(track.basis, state, pose)
     angles = transmission_angle(track.basis, state, pose, driven_ends(assembly.layout))
     return Posed(at, state, pose, rates, length, angles, driving)
+
+
+def posed_from(assembly: Assembly, track: Track, driving: Driving, heights: Array, state: State) -> Posed | None:
+    """Poses with each wheel at its own height (P, W) m, closed from a near `state` (P poses); None if one does not.
+
+    Only where every wheel has a freedom of its own (driving.each).
+    """
+    count = heights.shape[1]
+    free = Drive(np.eye(count), np.zeros(count), np.zeros(count))
+    moved, pose, closed = close_at(track.basis, state, free, heights, track.exact)
+    if not np.all(closed):
+        return None
+    return _posed(assembly, track, driving, heights.mean(axis=1), moved, pose)

@@ -1,0 +1,96 @@
+"""One assembly cycled: travel, springs, wheel rates and forces at every pose."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from leverwright.geometry import Array
+from leverwright.linkage import (
+    Driving,
+    Forces,
+    Posed,
+    Range,
+    Stop,
+    Track,
+    forces_of,
+    mode_weights,
+    pose_at,
+    range_of,
+    track_of,
+)
+from leverwright.ride.sprung import SpringState, SprungAssembly, line_force, spring_state
+
+__all__ = ["LOOK", "Cycle", "Travels", "cycle_assembly", "find_travels", "pose_cycle"]
+
+# How far the way is walked to look for dead centres beyond the travel: more than any wheel of a small vehicle
+# moves; a dead centre further off is no danger.
+LOOK = 0.35  # m
+
+
+@dataclass(frozen=True, slots=True)
+class Travels:
+    """The way of one assembly in one mode and the travel its shocks leave; `range` None when there is none."""
+
+    weights: Array  # (W,) travel of each wheel per printed travel
+    track: Track
+    driving: Driving
+    range: Range | None
+
+
+@dataclass(frozen=True, slots=True)
+class Cycle:
+    """Poses of one assembly; `posed` None when it cannot move."""
+
+    sprung: SprungAssembly
+    mode: str
+    travels: Travels | None
+    posed: Posed | None
+    springs: SpringState | None
+    forces: Forces | None
+
+
+def find_travels(
+    sprung: SprungAssembly, mode: str, asked: tuple[float | None, float | None], default: tuple[float, float], look: float = LOOK
+) -> Travels | None:
+    """Walk the assembly's way; `asked` (droop, bump) m where somebody asked, `default` where no shock limits it."""
+    weights = mode_weights(sprung.assembly.layout, mode)
+    if weights is None:
+        return None
+    low = default[0] if asked[0] is None else asked[0]
+    high = default[1] if asked[1] is None else asked[1]
+    reach = (min(low, -look), max(high, look))
+    found = track_of(sprung.assembly, weights, reach)
+    if found is None:
+        return None
+    track, driving = found
+    limited = bool(sprung.limits)
+    ends = (
+        -np.inf if asked[0] is None and limited else low,
+        np.inf if asked[1] is None and limited else high,
+    )
+    span = range_of(track, sprung.limits, ends)
+    if span is not None and not np.isfinite(span.droop.travel):
+        span = Range(Stop(low, "asked"), span.bump)
+    if span is not None and not np.isfinite(span.bump.travel):
+        span = Range(span.droop, Stop(high, "asked"))
+    return Travels(weights, track, driving, span)
+
+
+def cycle_assembly(sprung: SprungAssembly, mode: str, travels: Travels | None, poses: int) -> Cycle:
+    """`poses` equally spaced poses between the ends of travel, both ends included."""
+    if travels is None or travels.range is None:
+        return Cycle(sprung, mode, travels, None, None, None)
+    at = np.linspace(travels.range.droop.travel, travels.range.bump.travel, poses)
+    return pose_cycle(sprung, mode, travels, at)
+
+
+def pose_cycle(sprung: SprungAssembly, mode: str, travels: Travels, at: Array) -> Cycle:
+    """Everything at the path travels `at` (P,) m."""
+    posed = pose_at(sprung.assembly, travels.track, travels.driving, at)
+    springs = spring_state(sprung, posed)
+    push = line_force(sprung, springs.push)
+    track = travels.track
+    forces = forces_of(track.basis, posed.state, posed.pose, travels.driving.drive, push, track.exact)
+    return Cycle(sprung, mode, travels, posed, springs, forces)

@@ -1,0 +1,90 @@
+"""The one object that every surface reads: a project, cycled, stood on its wheels and answered.
+
+The stages are computed on first use and kept. What is made from a study is a function of it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from functools import cached_property
+
+from leverwright.assemble import mechanism_of, sprung_assemblies
+from leverwright.linkage import Mechanism
+from leverwright.project import Project
+from leverwright.ride import (
+    Cycle,
+    Figures,
+    SprungAssembly,
+    Standing,
+    Travels,
+    cycle_assembly,
+    figures_of,
+    find_travels,
+    stand,
+)
+
+__all__ = ["POSES", "Study"]
+
+POSES = 41
+_NO_LIMIT = 0.05  # m each way where neither a shock nor a goal says how far
+
+
+class Study:
+    """Everything that can be said of one vehicle. `hold` gives held values by name, m or rad; 0 where absent."""
+
+    def __init__(self, project: Project, hold: Mapping[str, float] | None = None) -> None:
+        self.project = project
+        self.hold = dict(hold or {})
+
+    @cached_property
+    def mechanism(self) -> Mechanism:
+        """Points, bodies, bars as arrays and names."""
+        return mechanism_of(self.project)
+
+    @cached_property
+    def assemblies(self) -> tuple[SprungAssembly, ...]:
+        """What moves together, with its springs, limits and loads."""
+        return sprung_assemblies(self.project, self.hold, self.mechanism)
+
+    @cached_property
+    def default_range(self) -> tuple[float, float]:
+        """Travel [m] (droop, bump) where no shock says: the goal's, else 50 mm each way."""
+        goals = self.project.goals
+        droop = _NO_LIMIT if goals.travel_droop is None else goals.travel_droop
+        bump = _NO_LIMIT if goals.travel_bump is None else goals.travel_bump
+        return -droop, bump
+
+    @cached_property
+    def travels(self) -> tuple[Travels | None, ...]:
+        """The way of each assembly in heave and where its travel ends."""
+        return tuple(find_travels(a, "heave", (None, None), self.default_range) for a in self.assemblies)
+
+    @cached_property
+    def heave(self) -> tuple[Cycle, ...]:
+        """Each assembly over its whole travel, wheels alike."""
+        pairs = zip(self.assemblies, self.travels, strict=True)
+        return tuple(cycle_assembly(a, "heave", travels, POSES) for a, travels in pairs)
+
+    @cached_property
+    def standing(self) -> tuple[Standing, ...]:
+        """Where each assembly stands under the usual load."""
+        return tuple(stand(a, travels) for a, travels in zip(self.assemblies, self.travels, strict=True))
+
+    @cached_property
+    def figures(self) -> tuple[Figures, ...]:
+        """Every figure of each assembly at its standing position."""
+        rows = zip(self.assemblies, self.travels, self.heave, self.standing, strict=True)
+        return tuple(figures_of(*row) for row in rows)
+
+    def cycle(
+        self, mode: str = "heave", asked: tuple[float | None, float | None] = (None, None), poses: int = POSES
+    ) -> tuple[Cycle, ...]:
+        """Every assembly in "heave", "roll" or with one wheel moving, `asked` (droop, bump) m ending it where stated."""
+        if mode == "heave" and asked == (None, None) and poses == POSES:
+            return self.heave
+        found = [find_travels(a, mode, asked, self.default_range, look=0.0) for a in self.assemblies]
+        return tuple(cycle_assembly(a, mode, t, poses) for a, t in zip(self.assemblies, found, strict=True))
+
+    def with_change(self, key: Sequence[str], value: object) -> Study:
+        """The study of the same file with one value changed."""
+        return Study(self.project.with_value(key, value), self.hold)
