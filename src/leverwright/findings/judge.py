@@ -1,0 +1,20 @@
+"""All findings of a study, the most dangerous first within each question."""
+
+from __future__ import annotations
+
+from leverwright.findings.finding import QUESTIONS, Finding, rules
+from leverwright.study import Study
+
+__all__ = ["judge"]
+
+_DANGER = {"stop": 0, "fix": 1, "watch": 2, "good": 3}
+
+
+def judge(study: Study) -> tuple[Finding, ...]:
+    """Every finding that fires, by question, then by danger, then as the questions' functions stand; no remedies."""
+    found: list[Finding] = []
+    for entry in rules():
+        result = entry.rule(study)
+        if result is not None:
+            found += [result] if isinstance(result, Finding) else list(result)
+    return tuple(sorted(found, key=lambda f: (QUESTIONS.index(f.question), _DANGER[f.severity])))
