@@ -101,3 +101,12 @@ def stops_of(study: Study, mode: str = "heave", assembly: int = 0) -> tuple[floa
     assert travels.range is not None
     droop, bump = travels.range.droop, travels.range.bump
     return float(np.float64(droop.travel)), droop.why, float(np.float64(bump.travel)), bump.why
+
+
+def transmission_of(study: Study, travel: float, assembly: int = 0) -> float:
+    """The one transmission angle [rad] of an assembly with its wheel at `travel` [m]."""
+    ends = (min(travel, 0.0), max(travel, 0.0))
+    posed = study.cycle("heave", ends, 2)[assembly].posed
+    assert posed is not None
+    (angle,) = posed.transmission[1 if travel > 0 else 0]
+    return float(angle)
