@@ -1,5 +1,6 @@
 """The project file: read, checked, mirrored, edited with comments kept, and saved."""
 
+from leverwright.project import edit
 from leverwright.project.fault import ChangedOnDisk, Fault, ProjectError, SaveError
 from leverwright.project.limits import LIMITS
 from leverwright.project.model import (
@@ -36,4 +37,5 @@ __all__ = [
     "Spring",
     "Strap",
     "Wheel",
+    "edit",
 ]

@@ -91,21 +91,19 @@ class _Maker:
             self._faults.add(Rank.MISSING_KEY, (*entry.path, key), said)
         return all(key in entry.fields for key in keys)
 
-    def exclude(self, entry: Entry, key: str, others: tuple[str, ...], reason: str) -> bool:
-        """Reports a key that does not go with one of the others; True when there is none."""
-        if key not in entry.places:
-            return True
-        beside = [other for other in others if other in entry.places]
-        if beside:
-            said = (
-                f"{quoted(key)} stands beside {quoted(beside[0])}",
-                reason,
-                f"take {key} or {beside[0]} out",
-            )
-            place = entry.place(key)
-            if entry.twin_of is None or not self._faults.has(Rank.TYPE, place):
-                self._faults.add(Rank.TYPE, place, said)
+    def exclude(self, entry: Entry, keys: tuple[str, ...], other: str, reason: str) -> bool:
+        """Reports each of the keys that stands beside the other, which excludes it; True when none does."""
+        beside = [key for key in keys if key in entry.places and other in entry.places]
+        for key in beside:
+            said = (f"{quoted(key)} stands beside {quoted(other)}", reason, f"take {key} or {other} out")
+            self._report(entry, key, said)
         return not beside
+
+    def _report(self, entry: Entry, key: str, said: tuple[str, str, str]) -> None:
+        """A fault at a key; what a twin has from its original is reported there alone."""
+        place = entry.place(key)
+        if entry.twin_of is None or not self._faults.has(Rank.TYPE, place):
+            self._faults.add(Rank.TYPE, place, said)
 
     def line(self, entry: Entry) -> int:
         return self._outline.line(entry.path)
@@ -168,7 +166,7 @@ class _Maker:
         one = "one of rate and table"
         if not {"rate", "table"} & entry.places.keys():
             return self.require(entry, ["rate"], one)
-        return self.exclude(entry, "table", ("rate",), one) and bool({"rate", "table"} & entry.fields.keys())
+        return self.exclude(entry, ("table",), "rate", one) and bool({"rate", "table"} & entry.fields.keys())
 
     def _stop(self, entry: Entry, fields: Any) -> BumpStop | None:  # noqa: ANN401
         whole = self.require(entry, ["touches"])
@@ -180,10 +178,10 @@ class _Maker:
     def spring(self, entry: Entry, fields: Any) -> Spring | None:  # noqa: ANN401
         form = "either ends and shock, or hinge, rate and twist"
         if "hinge" in entry.places:
-            single = all([self.exclude(entry, key, ("hinge",), form) for key in ("ends", "shock")])
+            single = self.exclude(entry, ("ends", "shock"), "hinge", form)
             whole = self.require(entry, ["hinge", "rate", "twist"], form)
         else:
-            single = all([self._not_on_a_coil(entry, key) for key in ("rate", "twist")])
+            single = self._is_no_coil(entry, ("rate", "twist"))
             whole = self.require(entry, ["ends", "shock"], form)
         if not (single and whole):
             return None
@@ -198,19 +196,18 @@ class _Maker:
             twin_of=entry.twin_of,
         )
 
-    def _not_on_a_coil(self, entry: Entry, key: str) -> bool:
-        """A spring between two points has its rate from its shock."""
-        if key not in entry.places:
-            return True
-        allowed = f"{key} only of a spring on a hinge; between two ends the shock has the rate"
-        said = (
-            f"{quoted(key)} stands without a hinge",
-            allowed,
-            "write it in the [shocks] table, or add hinge",
-        )
-        if entry.twin_of is None or not self._faults.has(Rank.TYPE, entry.place(key)):
-            self._faults.add(Rank.TYPE, entry.place(key), said)
-        return False
+    def _is_no_coil(self, entry: Entry, keys: tuple[str, ...]) -> bool:
+        """A spring between two points has its rate from its shock: none of these keys stands."""
+        stated = [key for key in keys if key in entry.places]
+        for key in stated:
+            allowed = f"{key} only of a spring on a hinge; between two ends the shock has the rate"
+            said = (
+                f"{quoted(key)} stands without a hinge",
+                allowed,
+                "write it in the [shocks] table, or add hinge",
+            )
+            self._report(entry, key, said)
+        return not stated
 
     def strap(self, entry: Entry, fields: Any) -> Strap | None:  # noqa: ANN401
         if not self.require(entry, ["ends", "length"]):
@@ -221,7 +218,7 @@ class _Maker:
     def hold(self, entry: Entry, fields: Any) -> Held | None:  # noqa: ANN401
         form = "either point, along and range, or bodies and range"
         if "bodies" in entry.places:
-            single = all([self.exclude(entry, key, ("bodies",), form) for key in ("point", "along")])
+            single = self.exclude(entry, ("point", "along"), "bodies", form)
             whole = self.require(entry, ["bodies", "range"], form)
         else:
             single = True
@@ -273,7 +270,7 @@ class _Maker:
         form = "either speed and every, or hz"
         fields: Any = entry.fields
         if "hz" in entry.places:
-            single = all([self.exclude(entry, key, ("hz",), form) for key in ("speed", "every")])
+            single = self.exclude(entry, ("speed", "every"), "hz", form)
             return fields.get("hz") if single else None
         if not self.require(entry, ["speed", "every"], form):
             return None

@@ -13,10 +13,12 @@ from leverwright.project.entries import Entry
 from leverwright.project.keys import KEYS, MIRRORED
 from leverwright.project.values import Along, At
 
-__all__ = ["LEFT", "RIGHT", "other_side", "with_twins"]
+__all__ = ["HAS_A_SIDE", "LEFT", "RIGHT", "other_side", "with_twins"]
 
 LEFT = "-left"
 RIGHT = "-right"
+HAS_A_SIDE = 5e-3
+"""m. A point further from the middle plane than this has a side; less may be a slip of the tape."""
 
 Tables = dict[str, dict[str, Entry]]
 

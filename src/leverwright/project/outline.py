@@ -14,7 +14,7 @@ from typing import NamedTuple
 
 from leverwright.project.limits import LIMITS
 
-__all__ = ["Item", "Outline", "Path", "Piece", "TooMuch", "outline_of"]
+__all__ = ["Item", "Outline", "Path", "Piece", "TooMuch", "outline_of", "said"]
 
 Path = tuple[str, ...]
 
@@ -192,7 +192,7 @@ class _Scanner:
         while (piece := self.pieces[self.at]).kind in ("bare", "string"):
             self.at += 1
             if piece.kind == "string":
-                parts.append(_said(self.text[piece.start : piece.end]))
+                parts.append(said(self.text[piece.start : piece.end]))
                 spans.append((piece.start, piece.end))
             else:
                 place = piece.start
@@ -277,9 +277,9 @@ class _Scanner:
             self.at += 1
 
 
-def _said(quoted: str) -> str:
-    """The text that a quoted key says."""
-    if "\\" not in quoted:
+def said(quoted: str) -> str:
+    """The text that a quoted string or key says."""
+    if "\\" not in quoted and quoted[:3] not in ('"""', "'''"):
         return quoted[1:-1]
     try:
         return str(tomllib.loads(f"key = {quoted}")["key"])

@@ -6,21 +6,22 @@ from dataclasses import dataclass
 from types import MappingProxyType
 
 from leverwright.project.building import build
-from leverwright.project.checking import check, notice
+from leverwright.project.dangling import check_names
 from leverwright.project.entries import TableReader
 from leverwright.project.fault import Fault
 from leverwright.project.faultlist import FaultList, Rank
-from leverwright.project.keys import KEYS, TABLES
+from leverwright.project.keys import TABLES
 from leverwright.project.limits import LIMITS
 from leverwright.project.mirror import with_twins
 from leverwright.project.model import Goals, Sketch
+from leverwright.project.notices import notice
+from leverwright.project.shape import check_shape
 from leverwright.project.toml_text import Parsed, Refused, parse
 from leverwright.quantity import quoted
 
 __all__ = ["Reading", "read_text"]
 
 _NAMED_TABLES = tuple(table for table in TABLES if table != "goals")
-_NOTHING: MappingProxyType[str, object] = MappingProxyType({})
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +68,8 @@ def _read_parsed(parsed: Parsed, name: str) -> Reading:
         faults.add_whole((found, f"at most {LIMITS.points} points", "keep one vehicle in a file"))
         return Reading(_empty_sketch(), faults.in_order(), ())
     sketch = build(top, tables, goals, parsed.outline, faults)
-    check(sketch, tables, faults)
+    check_names(sketch, tables, faults)
+    check_shape(sketch, tables, faults)
     ordered = faults.in_order()
     return Reading(sketch, ordered, notice(sketch, tables, name))
 
@@ -80,8 +82,6 @@ def _other_version(version: int, parsed: Parsed, name: str) -> Fault:
 
 def _empty_sketch() -> Sketch:
     """The sketch of a text of which nothing can be read."""
-    none: MappingProxyType[str, object] = _NOTHING
-    tables = {table: none for table in KEYS if table in _NAMED_TABLES}
     return Sketch(
         title="",
         pose=None,
@@ -89,6 +89,13 @@ def _empty_sketch() -> Sketch:
         error=None,
         plane=None,
         mirror=False,
+        points=MappingProxyType({}),
+        bodies=MappingProxyType({}),
+        bars=MappingProxyType({}),
+        shocks=MappingProxyType({}),
+        springs=MappingProxyType({}),
+        straps=MappingProxyType({}),
+        held=MappingProxyType({}),
+        wheels=MappingProxyType({}),
         goals=Goals(),
-        **tables,  # type: ignore[arg-type]  empty mappings of every kind
     )

@@ -201,7 +201,7 @@ def version(value: object, _plane: str | None) -> int:
 
 
 def flag(value: object, _plane: str | None) -> bool:
-    """true or false."""
+    """True or False, as the file has it."""
     if not isinstance(value, bool):
         raise Unfit(_instead(value), "true or false", "write true or false, without quotes")
     return value

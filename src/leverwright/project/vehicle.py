@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import hashlib
 import os
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, fields
 
+from leverwright.project import edit
 from leverwright.project.fault import Fault, ProjectError
 from leverwright.project.files import read_file
 from leverwright.project.model import (
@@ -71,10 +72,24 @@ class Project:
             raise ProjectError(reading.faults[0])
         return _project(text, name, reading)
 
+    def with_value(self, path: Sequence[str], value: object) -> Project:
+        """The project with one value of its file changed, comments kept."""
+        text = edit.apply(self.text, [{"op": "set", "key": list(path), "value": value}], name=self.name)
+        return Project.from_text(text, self.name)
+
     @property
     def revision(self) -> str:
-        """SHA-256 of the text's bytes: what saving compares with the file on disk."""
+        """SHA-256 of the text's bytes: what `save` compares with the file on disk."""
         return hashlib.sha256(self.text.encode()).hexdigest()
+
+    def save(self, path: str | os.PathLike[str], expected_revision: str | None) -> str:
+        """Saves the text over the revision that was read; the new revision.
+
+        With None the file must not exist yet. SaveError, or ChangedOnDisk, when the file stays as it is.
+        """
+        from leverwright.project.saving import save_text
+
+        return save_text(path, self.text, expected_revision)
 
 
 @dataclass(frozen=True, slots=True)
