@@ -327,12 +327,13 @@ export interface SweepAssembly {
   readonly bars_n: { readonly [name: string]: readonly (number | null)[] }
 }
 
-/** Columns of a spring; a spring on a hinge has no length. */
+/** Columns of a spring; on a `hinge` it has no length, its compression is in deg and its force in N m. */
 export interface SweepSpring {
   readonly length_mm: readonly (number | null)[]
   readonly compression_mm: readonly (number | null)[]
   readonly force_n: readonly (number | null)[]
   readonly ratio: { readonly [name: string]: readonly (number | null)[] }
+  readonly hinge: boolean
 }
 
 /** Columns of a wheel; null angles in a flat drawing. */

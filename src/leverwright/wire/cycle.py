@@ -55,13 +55,16 @@ class Tight(Wire, frozen=True):
 
 
 class CycleSpring(Wire, frozen=True):
-    """A spring at a pose; a spring on a hinge has no length."""
+    """A spring at a pose; one on a hinge has null lengths, and its twist, moment and ratio in degrees instead."""
 
     length_mm: float | None
     compression_mm: float | None
     force_n: float | None
     ratio: dict[str, float | None]
     ratio_slope_per_mm: dict[str, dict[str, float | None]]
+    twist_deg: float | UnsetType | None = UNSET
+    moment_n_m: float | UnsetType | None = UNSET
+    ratio_deg_per_mm: dict[str, float | None] | UnsetType = UNSET
 
 
 class CycleWheel(Wire, frozen=True):
@@ -84,10 +87,11 @@ class CyclePose(Wire, frozen=True):
     rate_matrix_n_per_mm: dict[str, dict[str, float | None]]
     bars_n: dict[str, float | None]
     joints_n: dict[str, list[float] | None]
+    straps_n: dict[str, float] | UnsetType = UNSET
 
 
 class CycleAssembly(Wire, frozen=True):
-    """What moves together."""
+    """What moves together; `axial_at`: points that carry the whole force along their hinge line."""
 
     wheels: list[str]
     freedoms: int
@@ -95,6 +99,7 @@ class CycleAssembly(Wire, frozen=True):
     bind: list[Tight]
     stops: CycleStops
     poses: list[CyclePose]
+    axial_at: list[str] | UnsetType = UNSET
 
 
 class CycleDocument(Document, frozen=True, kw_only=True):

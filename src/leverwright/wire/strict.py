@@ -35,7 +35,7 @@ def number(value: float) -> float:
     plain = float(value)
     if not math.isfinite(plain):
         raise StrictError(f"{plain} has no place in a document; null with a reason has")
-    return plain
+    return plain + 0.0  # -0.0 is 0.0 to a reader
 
 
 def printed(document: Wire) -> str:

@@ -44,12 +44,13 @@ class ShownPlay(Wire, frozen=True):
 
 
 class SweepSpring(Wire, frozen=True):
-    """Columns of a spring; a spring on a hinge has no length."""
+    """Columns of a spring; on a `hinge` it has no length, its compression is in deg and its force in N m."""
 
     length_mm: Column
     compression_mm: Column
     force_n: Column
     ratio: dict[str, Column]
+    hinge: bool
 
 
 class SweepWheel(Wire, frozen=True):
