@@ -18,9 +18,9 @@ PARAMETERS = 5
 # Layers that speak in other units than SI: the file's, the reader's.
 SURFACE = {"quantity", "project", "wire", "cli"}
 UNIT_IN_NAME = re.compile(
-    r"_(mm|cm|inch|inches|ft|g|kg|lb|lbs|lbf|kgf|kn|n|n_mm|n_per_mm|n_m|deg|degrees|hz|percent|kmh|mph|ms)$"
+    r"[a-z0-9]_(mm|cm|ft|g|kg|lb|lbs|lbf|kgf|kn|n|n_mm|n_per_mm|n_m|deg|degrees|hz|percent|kmh|mph|ms)$"
 )
-UNIT_BEFORE_ANOTHER_WORD = re.compile(r"(^|_)(mm|deg|lbf)(_|$)")
+UNIT_BEFORE_ANOTHER_WORD = re.compile(r"(^|_)(mm|deg|lbf)_")
 
 
 def _modules() -> list[Path]:
