@@ -8,16 +8,26 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from functools import cached_property
 
-from leverwright.assemble import mechanism_of, sprung_assemblies
+from leverwright.assemble import mechanism_of, spread_of, sprung_assemblies
 from leverwright.linkage import Mechanism
 from leverwright.project import Project
 from leverwright.ride import (
+    Adjuster,
+    AxleAnswers,
+    BackCheck,
     Cycle,
+    Errors,
     Figures,
     SprungAssembly,
     Standing,
     Travels,
+    WheelAnswers,
+    adjuster_of,
+    answer_axles,
+    answer_wheels,
+    back_check,
     cycle_assembly,
+    errors_of,
     figures_of,
     find_travels,
     stand,
@@ -75,6 +85,42 @@ class Study:
         """Every figure of each assembly at its standing position."""
         rows = zip(self.assemblies, self.travels, self.heave, self.standing, strict=True)
         return tuple(figures_of(*row) for row in rows)
+
+    @cached_property
+    def errors(self) -> tuple[Errors | None, ...]:
+        """One standard deviation of every figure; None where a place of the assembly states no error."""
+        rows = zip(self.assemblies, self.travels, self.heave, self.standing, self.figures, strict=True)
+        return tuple(
+            None if t is None else errors_of(a, t, h, s, f, spread_of(self.project, a.assembly.layout))
+            for a, t, h, s, f in rows
+        )
+
+    @cached_property
+    def back_check(self) -> tuple[BackCheck, ...]:
+        """Residuals of each assembly from other principles than the solver's."""
+        return tuple(back_check(cycle) for cycle in self.heave)
+
+    @cached_property
+    def answers(self) -> Mapping[str, WheelAnswers]:
+        """Every answer of the contract, by wheel in the order of the file."""
+        rows = zip(self.assemblies, self.figures, self.errors, self.back_check, strict=True)
+        found = answer_wheels(tuple(self.project.wheels), rows)
+        return {name: found[name] for name in self.project.wheels}
+
+    @cached_property
+    def axles(self) -> tuple[AxleAnswers, ...]:
+        """Roll rate of each pair of wheels, left first."""
+        return answer_axles(self.mechanism, zip(self.assemblies, self.travels, self.figures, strict=True))
+
+    @cached_property
+    def adjusters(self) -> tuple[Adjuster, ...]:
+        """Each bar with threads, solved again at both ends of them."""
+        return tuple(
+            adjuster_of(a, bar.name, bar.adjust, bar.pitch, self.default_range)
+            for a in self.assemblies
+            for bar in self.project.bars.values()
+            if bar.adjust is not None and bar.name in a.assembly.layout.bar_names
+        )
 
     def cycle(
         self, mode: str = "heave", asked: tuple[float | None, float | None] = (None, None), poses: int = POSES

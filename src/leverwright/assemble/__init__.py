@@ -1,7 +1,8 @@
 """From the file to the solver: the one place that knows both."""
 
 from leverwright.assemble.mechanism import mechanism_of
+from leverwright.assemble.spread import spread_of
 from leverwright.assemble.springs import laws_of, limits_of, shock_law
 from leverwright.assemble.vehicle import sprung_assemblies
 
-__all__ = ["laws_of", "limits_of", "mechanism_of", "shock_law", "sprung_assemblies"]
+__all__ = ["laws_of", "limits_of", "mechanism_of", "shock_law", "spread_of", "sprung_assemblies"]

@@ -114,10 +114,8 @@ def _spread(basis: Basis, part: Array, step: Array) -> Array:
 
 def place_of(basis: Basis, state: State, carrier: int, point: int) -> Array:
     """Place (P, 3) m of a point carried by a carrier."""
-    at = basis.geometry.points[:, point]
-    return np.einsum("pij,...j->pi", state.rotation[:, carrier], at) + state.offset[:, carrier] if _one(basis) else (
-        np.einsum("pij,pj->pi", state.rotation[:, carrier], at) + state.offset[:, carrier]
-    )
+    at = basis.geometry.points[:, point, :, None]
+    return np.matmul(state.rotation[:, carrier], at)[..., 0] + state.offset[:, carrier]
 
 
 def evaluate(basis: Basis, state: State) -> Pose:

@@ -75,6 +75,15 @@ class Layout:
         return tuple(self.mechanism.wheels[w].name for w in self.wheels)
 
     @property
+    def bar_names(self) -> tuple[str, ...]:
+        """Names of bars and of bodies that act as links, in the order of every L axis."""
+        mechanism = self.mechanism
+        return tuple(
+            mechanism.bars[pair.item].name if pair.kind == "bar" else mechanism.body_names[pair.item]
+            for pair in self.bars
+        )
+
+    @property
     def line_names(self) -> tuple[str, ...]:
         """Names of springs and straps on two points, then of springs on a hinge: the order of every S axis."""
         return tuple(self.mechanism.lines[pair.item].name for pair in self.lines) + tuple(

@@ -1,12 +1,21 @@
-"""Springs under load: cycles with forces, standing, rates, frequencies, alignment, tipping."""
+"""Springs under load: cycles with forces, standing, rates, frequencies, ±, alignment, tipping."""
 
+from leverwright.ride.adjusters import Adjuster, Setting, adjuster_of, set_bar
 from leverwright.ride.alignment import Alignment, alignment_of
+from leverwright.ride.answers import Answer, AxleAnswers, WheelAnswers, answer_axles, answer_wheels, opposite_wheels
+from leverwright.ride.back_check import ALLOWED, BackCheck, back_check
 from leverwright.ride.cycle import LOOK, Cycle, Travels, cycle_assembly, find_travels, pose_cycle
 from leverwright.ride.figures import FIGURES, Figures, figures_of
+from leverwright.ride.frequency import STANDARD_GRAVITY
+from leverwright.ride.places import points_of
 from leverwright.ride.sprung import SpringState, SprungAssembly, spring_state
 from leverwright.ride.standing import Standing, stand
+from leverwright.ride.uncertainty import Errors, LawSpread, Spread, errors_of
 
 __all__ = [
-    "FIGURES", "LOOK", "Alignment", "Cycle", "Figures", "SpringState", "SprungAssembly", "Standing", "Travels",
-    "alignment_of", "cycle_assembly", "figures_of", "find_travels", "pose_cycle", "spring_state", "stand",
+    "ALLOWED", "FIGURES", "LOOK", "STANDARD_GRAVITY", "Adjuster", "Alignment", "Answer", "AxleAnswers", "BackCheck",
+    "Cycle", "Errors", "Figures", "LawSpread", "Setting", "Spread", "SpringState", "SprungAssembly", "Standing",
+    "Travels", "WheelAnswers", "adjuster_of", "alignment_of", "answer_axles", "answer_wheels", "back_check",
+    "cycle_assembly", "errors_of", "figures_of", "find_travels", "opposite_wheels", "points_of", "pose_cycle", "set_bar",
+    "spring_state", "stand",
 ]  # fmt: skip

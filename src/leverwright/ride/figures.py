@@ -13,7 +13,7 @@ from leverwright.ride.frequency import hop_frequency, natural_frequency, series_
 from leverwright.ride.sprung import SpringState, SprungAssembly, spring_state
 from leverwright.ride.standing import Standing
 
-__all__ = ["FIGURES", "Figures", "figures_of", "rate_figures"]
+__all__ = ["FIGURES", "RATIO", "Figures", "figures_of", "rate_figures"]
 
 # Every figure a wheel has, in the order of the contract; the first group hangs on the standing position.
 FIGURES = (
@@ -21,6 +21,10 @@ FIGURES = (
     "ride_frequency_without_tyre", "hop_frequency", "dead_centre_bump", "dead_centre_droop", "dead_centre_angle",
     "transmission_angle_least",
 )  # fmt: skip
+
+RATIO = "motion_ratio"
+# Figures that can be told at the set-up pose too, said so, when nothing says where the vehicle stands.
+_AT_ANY_POSE = ("wheel_rate", "heave_rate", "dead_centre_bump", "dead_centre_droop", "dead_centre_angle", "transmission_angle_least")
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,11 +52,13 @@ def figures_of(sprung: SprungAssembly, travels: Travels | None, heave: Cycle, st
     posed, springs = standing.posed, standing.springs
     if posed is None:
         reason = standing.because or "there is no standing position"
-        because = dict.fromkeys(FIGURES, reason)
+        because = dict.fromkeys((*FIGURES, RATIO), reason)
         if travels is not None and travels.range is not None:
             at = np.clip(0.0, travels.range.droop.travel, travels.range.bump.travel)
             posed = pose_at(sprung.assembly, travels.track, travels.driving, np.array([at]))
             springs = spring_state(sprung, posed)
+            where = f"taken at {1e3 * at:+.1f} mm from the set-up pose, because {reason}"
+            because |= dict.fromkeys((*_AT_ANY_POSE, RATIO), where)
     springs_count = len(sprung.laws)
     if posed is None or springs is None or travels is None or travels.range is None:
         because = {name: because.get(name, "the linkage cannot move") for name in FIGURES}
@@ -67,7 +73,7 @@ def figures_of(sprung: SprungAssembly, travels: Travels | None, heave: Cycle, st
     ratio, heave_ratio = _ratios(posed, travels)
     _rates(sprung, travels, springs, value, because)
     _frequencies(sprung, standing, value, because)
-    _dead_centres(travels, posed, heave, standing, value, because)
+    _dead_centres(travels, posed, heave, value, because)
     return Figures(value, because, ratio, heave_ratio, posed, springs)
 
 
@@ -123,7 +129,7 @@ def _frequencies(sprung: SprungAssembly, standing: Standing, value: dict[str, Ar
 
 
 def _dead_centres(
-    travels: Travels, posed: Posed, heave: Cycle, standing: Standing, value: dict[str, Array], because: dict[str, str]
+    travels: Travels, posed: Posed, heave: Cycle, value: dict[str, Array], because: dict[str, str]
 ) -> None:
     count = len(travels.weights)
     at = float(posed.travel[0])
@@ -133,17 +139,14 @@ def _dead_centres(
     ):
         if stop is not None and stop.why == "dead centre":
             value[name] = np.full(count, way * (stop.travel - at))
-            because.pop(name, None)
         else:
             because[name] = _no_dead_centre(stop)
     if posed.transmission.shape[1] == 0:
         because["dead_centre_angle"] = because["transmission_angle_least"] = "no bar drives a lever here"
         return
     value["dead_centre_angle"] = np.full(count, fold(posed.transmission).min())
-    because.pop("dead_centre_angle", None)
     if heave.posed is not None:
         value["transmission_angle_least"] = np.full(count, fold(heave.posed.transmission).min())
-        because.pop("transmission_angle_least", None)
 
 
 def _no_dead_centre(stop: Stop | None) -> str:

@@ -1,0 +1,181 @@
+"""The answers of the contract: each a value, one standard deviation, or the reason why it cannot be said."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from leverwright.geometry import Array
+from leverwright.linkage import Mechanism
+from leverwright.quantity import Kind
+from leverwright.ride.back_check import ALLOWED, BackCheck
+from leverwright.ride.cycle import Travels
+from leverwright.ride.figures import FIGURES, RATIO, Figures
+from leverwright.ride.sprung import SprungAssembly
+from leverwright.ride.uncertainty import Errors
+from leverwright.springs import Cord, TwistLaw
+
+__all__ = ["Answer", "AxleAnswers", "WheelAnswers", "answer_axles", "answer_wheels", "opposite_wheels", "wheel_answers", "withheld"]
+
+_OPPOSITE = 0.05  # m; wheels further apart along the vehicle are not one axle
+
+_KINDS: dict[str, Kind] = {
+    "sag_percent": "percent", "wheel_rate": "stiffness", "heave_rate": "stiffness", "ride_frequency": "frequency",
+    "ride_frequency_without_tyre": "frequency", "hop_frequency": "frequency", "dead_centre_angle": "angle",
+    "transmission_angle_least": "angle",
+}  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """SI value and standard deviation; `because` says why a value is missing, or where it was taken instead.
+
+    kind  of quantity, as `leverwright.quantity` names it; per_metre marks a hinge spring's ratio, rad/m
+    """
+
+    value: float | None
+    kind: Kind
+    error: float | None = None
+    because: str | None = None
+    per_metre: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class WheelAnswers:
+    """All answers of one wheel: `of` by name of the contract, ratios by spring."""
+
+    wheel: str
+    of: Mapping[str, Answer]
+    motion_ratio: Mapping[str, Answer]
+    heave_ratio: Mapping[str, Answer]
+
+
+@dataclass(frozen=True, slots=True)
+class AxleAnswers:
+    """A pair of wheels left and right; roll_rate in N·m/rad."""
+
+    wheels: tuple[str, str]
+    roll_rate: Answer
+
+
+def wheel_answers(sprung: SprungAssembly, figures: Figures, errors: Errors | None) -> tuple[WheelAnswers, ...]:
+    """One set of answers a wheel of the assembly."""
+    layout = sprung.assembly.layout
+    out = []
+    for w, wheel in enumerate(layout.wheel_names):
+        of = {}
+        for name in FIGURES:
+            sigma = None if errors is None else errors.value[name][w]
+            of[name] = _answer(figures.value[name][w], _KINDS.get(name, "length"), sigma, figures.because.get(name))
+        moving, heave = {}, {}
+        for s, spring in enumerate(layout.line_names):
+            if isinstance(sprung.laws[s], Cord):
+                continue
+            twist = isinstance(sprung.laws[s], TwistLaw)
+            because = figures.because.get(RATIO)
+            one = None if errors is None else errors.ratio[s, w]
+            both = None if errors is None else errors.heave[s]
+            moving[spring] = _answer(figures.ratio[s, w], "ratio", one, because or _shared(figures, s, w), twist)
+            heave[spring] = _answer(figures.heave[s], "ratio", both, because, twist)
+        out.append(WheelAnswers(wheel, of, moving, heave))
+    return tuple(out)
+
+
+def withheld(names: tuple[str, ...], springs: tuple[str, ...], because: str) -> tuple[WheelAnswers, ...]:
+    """Answers that all say why they cannot be said."""
+    of = {name: Answer(None, _KINDS.get(name, "length"), None, because) for name in FIGURES}
+    ratio = {spring: Answer(None, "ratio", None, because) for spring in springs}
+    return tuple(WheelAnswers(name, of, ratio, ratio) for name in names)
+
+
+def _shared(figures: Figures, spring: int, wheel: int) -> str | None:
+    if figures.posed is None or not np.isnan(figures.ratio[spring, wheel]):
+        return None
+    return "the wheels share one motion: the ratio stands at the wheel that is driven"
+
+
+def _answer(value: float, kind: Kind, sigma: float | None, because: str | None, per_metre: bool = False) -> Answer:
+    if not np.isfinite(value):
+        return Answer(None, kind, None, because or "it cannot be told", per_metre)
+    error = None if sigma is None or not np.isfinite(sigma) else float(sigma)
+    return Answer(float(value), kind, error, because, per_metre)
+
+
+def answer_wheels(
+    names: Sequence[str], rows: Iterable[tuple[SprungAssembly, Figures, Errors | None, BackCheck]]
+) -> dict[str, WheelAnswers]:
+    """Answers of every wheel; one that belongs to no assembly stands on the chassis and says so."""
+    found: dict[str, WheelAnswers] = {}
+    for sprung, figures, errors, check in rows:
+        layout = sprung.assembly.layout
+        if check.holds:
+            each = wheel_answers(sprung, figures, errors)
+        else:
+            principle, size = check.worst
+            because = f"withheld: the back-check of {principle} is off by {size:.1e}, more than {ALLOWED:.0e}"
+            springs = tuple(n for n, law in zip(layout.line_names, sprung.laws, strict=True) if not isinstance(law, Cord))
+            each = withheld(layout.wheel_names, springs, because)
+        found |= {answers.wheel: answers for answers in each}
+    rigid = tuple(name for name in names if name not in found)
+    found |= {answers.wheel: answers for answers in withheld(rigid, (), "this wheel is fixed to the chassis: it does not move")}
+    return found
+
+
+def answer_axles(
+    mechanism: Mechanism, rows: Iterable[tuple[SprungAssembly, Travels | None, Figures]]
+) -> tuple[AxleAnswers, ...]:
+    """Roll rate [N·m/rad] of each pair of wheels that stand opposite each other.
+
+    The moment Σ y_i F_i of a body rolled by φ, with z_i = y_i φ and F = K z about the middle of the pair: yᵀ K y.
+    Source: virtual work in roll.
+    """
+    rate: dict[tuple[str, str], float] = {}
+    because: dict[str, str] = {}
+    for sprung, travels, figures in rows:
+        names = sprung.assembly.layout.wheel_names
+        if travels is None or figures.springs is None or not sprung.has_spring:
+            because |= dict.fromkeys(names, "no spring holds it against roll, or it cannot move")
+        elif not travels.driving.each:
+            because |= dict.fromkeys(names, "its wheels share one motion: it cannot roll")
+        else:
+            rate |= rate_entries(names, figures.springs.wheel_rate[0])
+    return tuple(_roll(pair, rate, because) for pair in opposite_wheels(mechanism))
+
+
+def opposite_wheels(mechanism: Mechanism) -> list[tuple[tuple[str, str], tuple[float, float]]]:
+    """Pairs of wheels left and right of the centre plane at the same x within 50 mm, with their y [m]; twins first."""
+    if mechanism.normal is not None and mechanism.normal[1] != 0.0:
+        return []
+    places = {w.name: mechanism.points[w.centre] for w in mechanism.wheels}
+    left = [n for n, at in places.items() if at[1] > 0.0]
+    right = [n for n, at in places.items() if at[1] < 0.0]
+    pairs = []
+    for name in left:
+        twin = name.removesuffix("-left") + "-right"
+        near = [r for r in right if abs(places[r][0] - places[name][0]) < _OPPOSITE]
+        mate = twin if twin in right else min(near, key=lambda r: abs(places[r][1] + places[name][1]), default=None)
+        if mate is not None:
+            right.remove(mate)
+            pairs.append(((name, mate), (float(places[name][1]), float(places[mate][1]))))
+    return pairs
+
+
+def _roll(
+    pair: tuple[tuple[str, str], tuple[float, float]], rate: Mapping[tuple[str, str], float], because: Mapping[str, str]
+) -> AxleAnswers:
+    wheels, y = pair
+    reason = because.get(wheels[0]) or because.get(wheels[1])
+    if reason is None and any((w, w) not in rate for w in wheels):
+        reason = "a wheel of this pair is fixed to the chassis"
+    if reason is not None:
+        return AxleAnswers(wheels, Answer(None, "torsion", None, reason))
+    arm = [value - 0.5 * (y[0] + y[1]) for value in y]
+    total = sum(arm[i] * arm[j] * rate.get((a, b), 0.0) for i, a in enumerate(wheels) for j, b in enumerate(wheels))
+    return AxleAnswers(wheels, Answer(float(total), "torsion"))
+
+
+def rate_entries(names: tuple[str, ...], matrix: Array) -> dict[tuple[str, str], float]:
+    """The rate matrix (W, W) by names."""
+    return {(a, b): float(matrix[i, j]) for i, a in enumerate(names) for j, b in enumerate(names)}
