@@ -96,7 +96,25 @@ def find_layouts(mechanism: Mechanism) -> tuple[Layout, ...]:
     carriers = find_carriers(mechanism)
     fixed = {CHASSIS} | {c for c, carrier in enumerate(carriers.each) if carrier.guide is not None}
     groups = _groups(mechanism, carriers, fixed)
-    return tuple(_layout(mechanism, carriers, fixed, tuple(group)) for group in groups)
+    layouts = [_layout(mechanism, carriers, fixed, tuple(group)) for group in groups]
+    return (*layouts, *_rigid_layouts(mechanism, carriers))
+
+
+def _rigid_layouts(mechanism: Mechanism, carriers: Carriers) -> list[Layout]:
+    """One layout without unknowns for each body that carries wheels but is one with the chassis."""
+    bodies = sorted({w.body for w in mechanism.wheels if carriers.of_body[w.body] == CHASSIS})
+    nothing, none, no_pairs = np.zeros((0, 3)), np.zeros(0, dtype=np.int64), np.zeros((0, 2), dtype=np.int64)
+    out = []
+    for body in bodies:
+        wheels = tuple(w for w, wheel in enumerate(mechanism.wheels) if wheel.body == body)
+        feet = tuple((CHASSIS, mechanism.wheels[w].centre) for w in wheels)
+        out.append(
+            Layout(
+                mechanism, carriers, (), none, nothing, nothing, nothing, none, none, np.zeros(0), feet, (), no_pairs,
+                (), (), (), (), (), wheels, np.arange(len(wheels)),
+            )  # fmt: skip
+        )
+    return out
 
 
 def _body_foot(mechanism: Mechanism, carriers: Carriers, point: int) -> int:

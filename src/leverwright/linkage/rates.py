@@ -8,9 +8,12 @@ import numpy as np
 
 from leverwright.geometry import Array
 from leverwright.linkage.closing import Drive, least_step, solve_rows
+from leverwright.linkage.freedom import null_space
 from leverwright.linkage.kinematics import Basis, Pose, State, angle_of_turns, second_order
 
 __all__ = ["Rates", "rates_of", "spring_lengths"]
+
+_LOOSE = 1e-7  # m of spring per metre of play; rounding leaves 1e-12
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,4 +71,17 @@ def rates_of(basis: Basis, state: State, pose: Pose, drive: Drive, exact: bool, 
     sign = np.concatenate([-np.ones(lines2.shape[1]), turn_sign])
     ds_dz = np.einsum("s,psq,pqk->psk", sign, length_dq, dq_dz, optimize=True)
     d2s_dz2 = sign[:, None, None] * (np.einsum("psq,pqkm->pskm", length_dq, d2q) + bend)
+    if not exact:
+        loose = _loosely_sprung(rows, length_dq)
+        ds_dz[loose], d2s_dz2[loose] = np.nan, np.nan
     return Rates(dq_dz, ds_dz, d2s_dz2)
+
+
+def _loosely_sprung(rows: Array, length_dq: Array) -> Array:
+    """Where a motion that nothing holds changes a spring's length (P, S): its ratio then hangs on that motion."""
+    out = np.zeros(length_dq.shape[:2], dtype=bool)
+    for pose in range(len(rows)):
+        play = null_space(rows[pose])
+        if play.shape[1]:
+            out[pose] = np.abs(length_dq[pose] @ play).max(axis=1, initial=0.0) > _LOOSE
+    return out

@@ -55,7 +55,8 @@ def forces_of(basis: Basis, state: State, pose: Pose, drive: Drive, push: Array,
 
     layout = basis.layout
     equations = pose.residual_dq.shape[1]
-    rows = np.concatenate([pose.residual_dq, np.einsum("rw,pwq->prq", drive.weights, pose.wheel_dq)], axis=1)
+    pattern = ground_pattern(drive.weights)
+    rows = np.concatenate([pose.residual_dq, np.einsum("rw,pwq->prq", pattern, pose.wheel_dq)], axis=1)
     _, length_dq = spring_lengths(basis, state, pose)
     spring = np.einsum("ps,psq->pq", push, length_dq)
     across = rows.transpose(0, 2, 1)
@@ -69,22 +70,29 @@ def forces_of(basis: Basis, state: State, pose: Pose, drive: Drive, push: Array,
         multiplier = np.where(unheld[:, None], np.nan, multiplier)
     bars = len(layout.bars)
     tension = -multiplier[:, equations - bars : equations]
-    wheels = np.einsum("pr,rw->pw", multiplier[:, equations:], drive.weights)
+    if 1 < len(pattern) < pattern.shape[1]:  # what each of the wheels takes cannot be told, nor what follows from it
+        multiplier = np.full_like(multiplier, np.nan)
+    wheels = np.einsum("pr,rw->pw", multiplier[:, equations:], pattern)
     acting = _acting(basis, pose, push, tension, wheels)
     joint, axial, balance = _joint_forces(basis, state, pose, multiplier, acting, push)
     return Forces(tension, wheels, joint, axial, balance)
+
+
+def ground_pattern(weights: Array) -> Array:
+    """How the ground's forces (R, W) may share: each wheel its own, or all alike where one motion moves them all."""
+    rows, wheels = weights.shape
+    return np.full((1, wheels), 1.0 / wheels) if rows == 1 else weights
 
 
 def _known_only(rows: Array, multiplier: Array, exact: bool) -> Array:
     """Multipliers with NaN where rows that repeat one another share a force in a way nothing settles."""
     if exact:
         return multiplier
-    loose = null_space(rows[len(rows) // 2].T)
-    if loose.shape[1] == 0:
-        return multiplier
-    shared = np.abs(loose).max(axis=1) > 1e-7
     out = multiplier.copy()
-    out[:, shared] = np.nan
+    for pose in {0, len(rows) // 2, len(rows) - 1}:  # what repeats at one pose of the way repeats at all of them
+        loose = null_space(rows[pose].T)
+        if loose.shape[1]:
+            out[:, np.abs(loose).max(axis=1) > 1e-7] = np.nan
     return out
 
 
@@ -129,8 +137,9 @@ def _joint_forces(
             key = (carrier, joint.point)
             at_pin[key] = at_pin.get(key, 0.0) + signed
         row += rows
+    _unknown_in_line(layout, at_pin, len(pose.foot))
     torque = _hinge_torques(basis, state, push)
-    axial: set[int] = set()
+    axial = {joint.axis_to for joint in layout.joints if joint.axis_to is not None}
     worst = np.zeros(len(pose.foot))
     for carrier in layout.moving:
         left = _balance_carrier(basis, state, pose, carrier, acting, at_pin, torque, axial)
@@ -140,6 +149,18 @@ def _joint_forces(
     for index, point in enumerate(points):
         forces[:, index] = _on_first_body(layout, point, at_pin, acting, len(pose.foot))
     return forces, tuple(p in axial for p in points), worst
+
+
+def _unknown_in_line(layout: Layout, at_pin: dict[tuple[int, int], Array], poses: int) -> None:
+    """Two moving bodies joined at three points in one line: what each point takes cannot be told."""
+    each = layout.carriers.each
+    for joint in layout.joints:
+        if joint.axis_to is None:
+            continue
+        first, second = joint.carriers
+        shared = [p for p in each[first].points if p in each[second].points]
+        if len(shared) > 2:
+            at_pin |= {(c, p): np.full((poses, 3), np.nan) for c in joint.carriers for p in shared}
 
 
 def _hinge_torques(basis: Basis, state: State, push: Array) -> dict[int, Array]:
@@ -187,10 +208,9 @@ def _balance_carrier(
             at_pin[(carrier, second)] = at_second
             axial.add(shared[0])
             about = about + cross(span, at_second)
-            for other in shared[1:]:
-                if other != second:
-                    at_pin[(carrier, other)] = np.full(force.shape, np.nan)
         at_pin[(carrier, shared[0])] = -force - at_second
+        if len(shared) > 2 and layout.mechanism.normal is None:  # three bearings in line: what each takes cannot be told
+            at_pin |= {(carrier, point): np.full(force.shape, np.nan) for point in shared}
         return _moment_left(basis, carrier, about)
     centre = pose.foot[:, feet].mean(axis=1)
     about = moment - cross(centre, force)

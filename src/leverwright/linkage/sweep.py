@@ -64,6 +64,10 @@ class Posed:
 def assembly_of(layout: Layout, geometry: Geometry | None = None) -> Assembly:
     """Analyse one assembly at its set-up pose."""
     numbers = geometry_of(layout.mechanism) if geometry is None else geometry
+    if not layout.unknowns:
+        nothing = np.zeros((0, 0))
+        rigid = Freedom(0, nothing, 0, nothing, singular=False, shaky=0, redundant=0)
+        return Assembly(layout, numbers, basis_of(layout, numbers), rigid, np.zeros(0))
     as_measured = geometry_of_set_up(layout, numbers)
     basis = basis_of(layout, as_measured)
     freedom = find_freedom(basis, start_state(basis, 1))
@@ -107,8 +111,8 @@ def is_exact(assembly: Assembly, driving: Driving) -> bool:
 def track_of(assembly: Assembly, weights: Array, reach: tuple[float, float]) -> tuple[Track, Driving] | None:
     """The way both ways for wheels that follow `weights` (W,) until `reach` (droop, bump) m; None if none can start."""
     driving = pick_drive(assembly.freedom, weights)
-    if driving is None:
-        return None
+    if driving is None or assembly.freedom.singular:
+        return None  # on a dead centre the set-up pose goes on two ways, and neither is the builder's for certain
     exact = is_exact(assembly, driving)
     settled = settle(assembly.layout, assembly.geometry, driving.drive, exact)
     if not settled.closes:
