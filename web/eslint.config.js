@@ -4,7 +4,7 @@ import globals from 'globals'
 import ts from 'typescript-eslint'
 
 export default ts.config(
-  { ignores: ['node_modules/', 'src/wire.ts'] },
+  { ignores: ['node_modules/', 'src/wire.d.ts'] },
   js.configs.recommended,
   ...ts.configs.strict,
   ...svelte.configs.recommended,
@@ -22,7 +22,6 @@ export default ts.config(
         { property: 'outerHTML' },
         { property: 'insertAdjacentHTML' },
       ],
-      'no-restricted-globals': ['error', 'localStorage', 'sessionStorage'],
       'svelte/no-at-html-tags': 'error',
       '@typescript-eslint/no-unused-vars': ['error', { argsIgnorePattern: '^_' }],
     },
@@ -30,7 +29,11 @@ export default ts.config(
   {
     files: ['**/*.svelte', '**/*.svelte.ts'],
     languageOptions: { parserOptions: { parser: ts.parser, extraFileExtensions: ['.svelte'] } },
-    rules: { 'max-lines': ['error', { max: 120 }] },
+  },
+  {
+    // A component with its looks; more means that it is two.
+    files: ['**/*.svelte'],
+    rules: { 'max-lines': ['error', { max: 120, skipBlankLines: true, skipComments: true }] },
   },
   {
     files: ['src/**/*.svelte'],

@@ -1,0 +1,272 @@
+import type { Drawing, MakeRequest, Reply, ShownArchetype, ShownField, ShownFinding, Sweep, SweepAssembly, Workspace } from './wire'
+import { assemblyOf, driveRange, posed, slotOf } from './geometry/pose'
+import type { Part } from './geometry/hit'
+import type { Place } from './geometry/space'
+import { Live } from './link/live'
+import { handOver, makeSheet, readArchetypes, readFields, readProject, Refused, saveProject } from './link/http'
+import { recall, remember } from './link/memory'
+import type { Op, Plane, Values } from './ops'
+import type { System } from './words'
+
+export type Saving = 'saved' | 'unsaved' | 'saving' | 'changed'
+export type Lamp = 'system' | 'bright'
+
+/** Idle time after an edit before remedies are computed, ms. */
+const IDLE = 300
+const EMPTY: Drawing = { points: {}, bodies: {}, bars: {}, springs: {}, straps: {}, held: {}, wheels: {}, shocks: {} }
+
+const namesOf = (drawing: Drawing): string => [...Object.keys(drawing.points), ...Object.keys(drawing.wheels)].join('\n')
+
+/** Everything that the page knows and does; components show it and call it. */
+export class Shop {
+  kept = $state.raw<Workspace | null>(null)
+  trial = $state.raw<Workspace | null>(null)
+  values = $state.raw<Values>({})
+  fields = $state.raw<readonly ShownField[]>([])
+  archetypes = $state.raw<readonly ShownArchetype[]>([])
+  text = $state.raw('')
+  #savedText = $state.raw('')
+  #revision = ''
+  #remedied = $state.raw<readonly ShownFinding[] | null>(null)
+  #idle = 0
+  #saidMeanwhile: string | null = null
+  #busy = $state(false)
+  line = $state<'opening' | 'live' | 'lost'>('opening')
+  diskChanged = $state(false)
+  sentence = $state('') // the last thing refused or done, said once
+  view = $state<'start' | 'job'>('job')
+  system = $state<System>(recall('units') === 'inch' ? 'inch' : 'metric')
+  lamp = $state<Lamp>(recall('lamp') === 'bright' ? 'bright' : 'system')
+  mode = $state('heave')
+  drive = $state(0) // mm of the moved wheel's travel
+  watched = $state('') // the wheel whose numbers are shown
+  held = $state.raw<Part | null>(null)
+  ticked = $state.raw<readonly string[]>([])
+  comparing = $state<string | null>(null) // the remedy that is shown
+  inHand = $state.raw<{ readonly name: string; readonly place: Place } | null>(null) // a point under the finger
+  marked = $state.raw<readonly string[]>([]) // points of the finding that is read
+  fitOn = $state.raw<Drawing>(EMPTY) // what the sheet was last fitted to
+
+  readonly shown = $derived(this.trial ?? this.kept)
+  readonly drawing = $derived(this.shown?.drawing ?? EMPTY)
+  readonly plane = $derived<Plane>(this.kept?.plane === 'xz' || this.kept?.plane === 'yz' ? this.kept.plane : null)
+  readonly modes = $derived(Object.keys(this.kept?.cycles ?? {}).filter((mode) => driveRange(this.kept?.cycles[mode])))
+  readonly sweep = $derived<Sweep | undefined>(this.shown?.cycles[this.mode])
+  readonly range = $derived(driveRange(this.sweep))
+  readonly places = $derived(posed(this.drawing, this.sweep, this.drive))
+  readonly ghost = $derived<ReadonlyMap<string, Place> | null>(
+    this.trial && this.kept ? posed(this.kept.drawing, this.kept.cycles[this.mode], this.drive) : null,
+  )
+  readonly wheel = $derived(this.watched in this.drawing.wheels ? this.watched : (Object.keys(this.drawing.wheels)[0] ?? ''))
+  readonly assembly = $derived<SweepAssembly | undefined>(assemblyOf(this.sweep, this.wheel))
+  readonly slot = $derived(this.assembly ? slotOf(this.assembly.drive_mm, this.drive) : null)
+  readonly findings = $derived<readonly ShownFinding[]>((this.trial ? null : this.#remedied) ?? this.shown?.findings ?? [])
+  readonly saving = $derived<Saving>(
+    this.diskChanged ? 'changed' : this.#busy ? 'saving' : this.text === this.#savedText ? 'saved' : 'unsaved',
+  )
+
+  readonly #live = new Live({
+    live: () => void this.#open(),
+    lost: () => (this.line = 'lost'),
+    tried: (reply) => this.#tried(reply),
+    diskChanged: (event) => this.#diskSaid(event.revision),
+  })
+
+  start(): void {
+    this.#live.connect()
+    void readFields().then((list) => (this.fields = list.fields), (refused: unknown) => this.#refused(refused))
+    void readArchetypes().then((list) => (this.archetypes = list.archetypes), (refused: unknown) => this.#refused(refused))
+  }
+
+  /** A save of our own is news too; it is told from another's once it has been answered. */
+  #diskSaid(revision: string | null): void {
+    if (this.#busy) this.#saidMeanwhile = revision
+    else this.diskChanged = revision !== this.#revision
+  }
+
+  async #open(): Promise<void> {
+    const mine = this.kept && this.text !== this.#savedText ? this.text : null
+    const known = this.#revision
+    const reply = await this.#live.ask({ do: 'open' })
+    if (!reply?.workspace) {
+      this.#answered(reply)
+      return
+    }
+    const first = !this.kept
+    this.#revision = reply.workspace.revision ?? ''
+    this.#savedText = reply.workspace.text ?? ''
+    this.line = 'live'
+    this.#keep(reply.workspace)
+    this.ticked = (recall(`ticks ${reply.workspace.name}`) ?? '').split('|').filter(Boolean)
+    if (first && Object.keys(reply.workspace.drawing.points).length === 0) this.view = 'start'
+    // The line was lost with unsaved work: put it back, the file's own text is one undo away.
+    if (mine !== null && (await this.replace(mine)) && known !== this.#revision) this.diskChanged = true
+  }
+
+  #keep(workspace: Workspace): void {
+    if (namesOf(workspace.drawing) !== namesOf(this.fitOn)) this.fitOn = workspace.drawing
+    this.kept = workspace
+    this.inHand = null
+    this.trial = null
+    this.comparing = null
+    this.#remedied = null
+    this.text = workspace.text ?? this.text
+    this.values = (workspace.values as Values | undefined) ?? this.values
+    if (!this.modes.includes(this.mode)) this.mode = this.modes[0] ?? 'heave'
+    this.moveTo(this.drive)
+    window.clearTimeout(this.#idle)
+    this.#idle = window.setTimeout(() => void this.#remedies(), IDLE)
+  }
+
+  async #remedies(): Promise<void> {
+    const asked = this.kept
+    const reply = await this.#live.ask({ do: 'remedies' })
+    if (reply?.findings && this.kept === asked) this.#remedied = reply.findings
+  }
+
+  #answered(reply: Reply | null): boolean {
+    if (reply?.workspace) this.#keep(reply.workspace)
+    else {
+      this.putBack()
+      if (reply?.error) this.sentence = reply.error.sentence
+    }
+    return Boolean(reply?.workspace)
+  }
+
+  #refused(refused: unknown): void {
+    this.sentence = refused instanceof Refused ? refused.message : 'Something went wrong in the page. Reload it; unsaved work may be lost.'
+    if (!(refused instanceof Refused)) throw refused
+  }
+
+  async edit(ops: readonly Op[]): Promise<boolean> {
+    this.sentence = ''
+    return ops.length > 0 && this.#answered(await this.#live.ask({ do: 'edit', ops }))
+  }
+
+  async replace(text: string): Promise<boolean> {
+    this.sentence = ''
+    return this.#answered(await this.#live.ask({ do: 'replace', text }))
+  }
+
+  async undo(): Promise<void> {
+    this.#answered(await this.#live.ask({ do: 'undo' }))
+  }
+
+  async redo(): Promise<void> {
+    this.#answered(await this.#live.ask({ do: 'redo' }))
+  }
+
+  /** Shows what ops would do while a hand moves; nothing is kept. */
+  try(ops: readonly Op[]): void {
+    this.#live.try({ ops, modes: [this.mode] })
+  }
+
+  /** Draws a whole other text, for the start page. */
+  tryText(text: string): void {
+    this.#live.try({ text, modes: ['heave'] })
+  }
+
+  #tried(reply: Reply): void {
+    if (reply.workspace) this.trial = reply.workspace
+    else if (reply.error) this.sentence = reply.error.sentence
+  }
+
+  /** Draws before and after of a remedy over each other. */
+  compare(remedy: string, ops: readonly Op[]): void {
+    this.comparing = remedy
+    this.try(ops)
+  }
+
+  putBack(): void {
+    this.#live.stopTrying()
+    this.trial = null
+    this.comparing = null
+    this.inHand = null
+  }
+
+  /** Does the linkage move this point? Then it is placed in the set-up pose only. */
+  moves(point: string): boolean {
+    return Object.values(this.kept?.cycles ?? {}).some((sweep) => sweep.assemblies.some((assembly) => point in assembly.points_mm))
+  }
+
+  moveTo(drive: number): void {
+    const [least, most] = this.range ?? [0, 0]
+    this.drive = Math.min(most, Math.max(least, drive))
+  }
+
+  setMode(mode: string): void {
+    this.mode = mode
+    this.moveTo(this.drive)
+  }
+
+  async save(over = this.#revision): Promise<void> {
+    const text = this.text
+    this.#busy = true
+    this.sentence = ''
+    try {
+      this.#revision = (await saveProject(text, over)).revision
+      this.#savedText = text
+      this.diskChanged = false
+    } catch (refused) {
+      if (refused instanceof Refused && [409, 412].includes(refused.status)) this.diskChanged = true
+      this.#refused(refused)
+    } finally {
+      this.#busy = false
+      if (this.#saidMeanwhile !== null && this.#saidMeanwhile !== this.#revision) this.diskChanged = true
+      this.#saidMeanwhile = null
+    }
+  }
+
+  /** Takes what is on the disk; what was here stays one undo away. */
+  async takeDisk(): Promise<void> {
+    try {
+      const disk = await readProject()
+      if (!(await this.replace(disk.text))) return
+      this.#revision = disk.revision
+      this.#savedText = disk.text
+      this.diskChanged = false
+    } catch (refused) {
+      this.#refused(refused)
+    }
+  }
+
+  /** Saves what is here over what is on the disk; the disk's text stays one redo away. */
+  async keepMine(): Promise<void> {
+    try {
+      const disk = await readProject()
+      if (!(await this.replace(disk.text))) return
+      await this.undo()
+      await this.save(disk.revision)
+    } catch (refused) {
+      this.#refused(refused)
+    }
+  }
+
+  /** Makes a sheet and hands it to the browser; the sentence says what came of it. */
+  async print(sheet: MakeRequest['sheet'], paper: 'A4' | 'Letter'): Promise<string> {
+    try {
+      const made = await makeSheet({ text: this.text, sheet, paper })
+      handOver(made.bytes, made.name)
+      return `${made.name} is in your downloads.`
+    } catch (refused) {
+      if (refused instanceof Refused) return refused.message
+      throw refused
+    }
+  }
+
+  setSystem(system: System): void {
+    this.system = system
+    remember('units', system)
+  }
+
+  setLamp(lamp: Lamp): void {
+    this.lamp = lamp
+    remember('lamp', lamp)
+  }
+
+  tick(card: string, done: boolean): void {
+    const others = this.ticked.filter((ticked) => ticked !== card)
+    this.ticked = done ? [...others, card] : others
+    remember(`ticks ${this.kept?.name ?? ''}`, this.ticked.join('|'))
+  }
+}

@@ -1,0 +1,45 @@
+// A point moved by arrow keys: shown at once, kept when the keys rest.
+import { movedInView, type View } from '../geometry/view'
+import type { Flat } from '../geometry/space'
+import { movePoint } from '../ops'
+import type { Shop } from '../shop.svelte'
+
+/** Steps of the keys, mm: as fine as a tape, and ten times that with Shift. */
+const STEP = 1
+const STRIDE = 10
+/** After so long without a key the move is kept as one step of undo, ms. */
+const REST = 600
+
+const KEYS: Readonly<Record<string, Flat>> = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] }
+
+export class Nudge {
+  #timer = 0
+  readonly #shop: Shop
+
+  constructor(shop: Shop) {
+    this.#shop = shop
+  }
+
+  /** True when the key was one of the nudge's. */
+  press(name: string, view: View, key: string, far: boolean): boolean {
+    const way = KEYS[key]
+    const shop = this.#shop
+    const at = shop.inHand?.name === name ? shop.inHand.place : shop.kept?.drawing.points[name]?.at
+    if (!way || !at || !shop.kept) return false
+    if (shop.moves(name)) shop.moveTo(0)
+    const step = far ? STRIDE : STEP
+    const place = movedInView(view, at, [way[0] * step, way[1] * step])
+    shop.inHand = { name, place }
+    shop.try([movePoint(shop.kept.drawing, shop.values, shop.plane, name, place)])
+    window.clearTimeout(this.#timer)
+    this.#timer = window.setTimeout(() => this.keep(), REST)
+    return true
+  }
+
+  keep(): void {
+    window.clearTimeout(this.#timer)
+    const shop = this.#shop
+    if (!shop.inHand || !shop.kept) return
+    void shop.edit([movePoint(shop.kept.drawing, shop.values, shop.plane, shop.inHand.name, shop.inHand.place)])
+  }
+}

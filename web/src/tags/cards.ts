@@ -1,0 +1,46 @@
+// The job cards in the order of the work, and the builder's questions that each answers.
+import type { ShownFinding } from '../wire'
+
+export interface Card {
+  readonly id: string
+  readonly title: string
+  readonly takes: string // tools and time
+  readonly questions: readonly string[]
+}
+
+export const CARDS = {
+  weigh: { id: 'weigh', title: 'Stand each wheel on the scale', takes: 'scale, blocks of its height', questions: [] },
+  shock: { id: 'shock', title: 'Measure the spring', takes: 'tape, scale, guide tube', questions: [] },
+  trust: { id: 'trust', title: 'Say how you measured', takes: 'what you wrote down', questions: ['Can I trust my numbers?'] },
+  push: { id: 'push', title: 'Push the wheel', takes: 'the drawing', questions: ['Does it move?', 'Does it lock or bind?'] },
+  stand: { id: 'stand', title: 'Let it stand', takes: 'the drawing', questions: ['Does it sit right?'] },
+  trial: { id: 'trial', title: 'Cut it from card first', takes: 'card, pins, string, 20 min', questions: ['Can it be made?', 'Is it what I built?'] },
+  make: { id: 'make', title: 'Mark, drill and cut', takes: 'printer, punch, drill press', questions: ['Does it clear?', 'Will it hold?', 'Is it safe to drive and to touch?', 'Does it stay right?'] },
+} as const satisfies Readonly<Record<string, Card>>
+
+export type CardId = keyof typeof CARDS
+
+/** The card that answers a question; one nobody knows is asked where the numbers are looked at. */
+export const cardOf = (question: string): CardId =>
+  (Object.keys(CARDS) as CardId[]).find((id) => (CARDS[id].questions as readonly string[]).includes(question)) ?? 'trust'
+
+export const findingsOf = (findings: readonly ShownFinding[], id: CardId): readonly ShownFinding[] =>
+  findings.filter(({ question }) => cardOf(question) === id)
+
+export type Severity = ShownFinding['severity']
+const ORDER: readonly Severity[] = ['stop', 'fix', 'watch', 'good']
+
+/** The worst of some findings; null when there is none. */
+export const worst = (findings: readonly ShownFinding[]): Severity | null =>
+  ORDER.find((severity) => findings.some((finding) => finding.severity === severity)) ?? null
+
+export interface Asked {
+  readonly question: string
+  readonly findings: readonly ShownFinding[]
+}
+
+/** Findings by question, in the order they come. */
+export function byQuestion(findings: readonly ShownFinding[]): readonly Asked[] {
+  const questions = [...new Set(findings.map(({ question }) => question))]
+  return questions.map((question) => ({ question, findings: findings.filter((finding) => finding.question === question) }))
+}
