@@ -1,0 +1,215 @@
+"""What the server computes: every function here runs on a bench, never in the loop that listens."""
+
+from __future__ import annotations
+
+import logging
+import os
+import threading
+from collections import OrderedDict
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from pathlib import Path
+from typing import Any
+
+from leverwright.findings import Finding, judge
+from leverwright.project import ChangedOnDisk, Draft, ProjectError, SaveError, edit
+from leverwright.project.archetypes import archetypes, write_archetype
+from leverwright.project.files import read_with_revision
+from leverwright.project.saving import save_text
+from leverwright.server.door import said
+from leverwright.study import Study
+from leverwright.wire.archetypes import ArchetypeList, ArchetypeRequest
+from leverwright.wire.faults import SaidFault
+from leverwright.wire.fields import FieldList
+from leverwright.wire.forms import field_list
+from leverwright.wire.judging import shown_findings
+from leverwright.wire.live import Ask, Reply
+from leverwright.wire.starting import archetype_list
+from leverwright.wire.strict import compact
+from leverwright.wire.sweeping import modes_of
+from leverwright.wire.working import Judged, Kept, said_fault, values_of, workspace_of
+
+__all__ = ["Desk", "Made", "Refusal", "Stand"]
+
+_LOG = logging.getLogger("leverwright.server")
+# Texts whose study is kept: the one on the page, the one before an undo, and one of a second page.
+_REMEMBERED = 3
+# Revisions that were handed out; a save names one of them.
+_REVISIONS = 1000
+
+
+class Refusal(Exception):
+    """Something that the person can mend; `status` is for HTTP."""
+
+    def __init__(self, fault: SaidFault, status: int = 422) -> None:
+        super().__init__(fault.sentence)
+        self.fault = fault
+        self.status = status
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """A sheet as a file."""
+
+    name: str
+    kind: str
+    body: bytes
+
+
+@dataclass(frozen=True, slots=True)
+class Stand:
+    """Where a page stands: its kept text, and the revision that it began with."""
+
+    text: str
+    revision: str | None
+    can_undo: bool
+    can_redo: bool
+
+
+class _Known:
+    """A text with what is made of it, each on first use."""
+
+    def __init__(self, text: str, name: str) -> None:
+        self.draft = Draft.from_text(text, name)
+
+    @cached_property
+    def study(self) -> Study | None:
+        return None if self.draft.project is None else Study(self.draft.project)
+
+    @cached_property
+    def findings(self) -> tuple[Finding, ...]:
+        return () if self.study is None else judge(self.study)
+
+
+class Desk:
+    """The project file at `path`, and the last studies made of its texts."""
+
+    def __init__(self, path: Path) -> None:
+        self._path = path
+        self.name = path.name
+        self._known: OrderedDict[str, _Known] = OrderedDict()
+        self._handed: OrderedDict[str, None] = OrderedDict()
+        self._lock = threading.Lock()
+
+    # --- the file -------------------------------------------------------------------------------------------------
+
+    def read(self) -> tuple[str, str]:
+        """Text and revision of the file as it is; both empty where there is none yet."""
+        if not os.path.lexists(self._path):
+            return "", self._hand_out("")
+        try:
+            text, revision = read_with_revision(self._path)
+        except ProjectError as error:
+            raise Refusal(said_fault(error.fault)) from error
+        return text, self._hand_out(revision)
+
+    def save(self, text: str, revision: str) -> str:
+        """Put `text` in place of `revision`; the new revision."""
+        with self._lock:
+            known = revision in self._handed
+        if not known:
+            fault = said(
+                "a revision that this program never handed out", "the one read last", "read the file again"
+            )
+            raise Refusal(fault, 412)
+        try:
+            return self._hand_out(save_text(self._path, text, revision or None))
+        except ChangedOnDisk as changed:
+            raise Refusal(self._not_saved(str(changed)), 409) from changed
+        except SaveError as failed:
+            raise Refusal(self._not_saved(str(failed)), 507) from failed
+        except ProjectError as error:
+            raise Refusal(said_fault(error.fault)) from error
+
+    def stamp(self) -> tuple[int, ...] | None:
+        """What a glance at the file shows: it differs after every write."""
+        try:
+            seen = self._path.stat()
+        except OSError:
+            return None
+        return seen.st_ino, seen.st_size, seen.st_mtime_ns
+
+    def revision(self) -> str | None:
+        """Revision of the file as it is; None where it cannot be read."""
+        try:
+            return self.read()[1]
+        except Refusal:
+            return None
+
+    def _hand_out(self, revision: str) -> str:
+        with self._lock:
+            self._handed[revision] = None
+            self._handed.move_to_end(revision)
+            while len(self._handed) > _REVISIONS:
+                self._handed.popitem(last=False)
+        return revision
+
+    def _not_saved(self, sentence: str) -> SaidFault:
+        return SaidFault(
+            self.name, None, None, sentence, "a save over the text that was read", "read it again", sentence
+        )
+
+    # --- one page -------------------------------------------------------------------------------------------------
+
+    def edited(self, text: str, ops: Sequence[Mapping[str, Any]]) -> str:
+        """The text with `ops` carried out."""
+        try:
+            return edit.apply(text, ops, name=self.name)
+        except ProjectError as error:
+            raise Refusal(said_fault(error.fault)) from error
+
+    def shown(self, stand: Stand, number: int) -> bytes:
+        """The answer to a step that is kept: the whole workspace, remedies left out."""
+        known = self._of(stand.text)
+        kept = Kept(values_of(stand.text, self.name), stand.revision, stand.can_undo, stand.can_redo)
+        return self._reply(number, known, None, kept)
+
+    def tried(self, stand: Stand, ask: Ask) -> bytes:
+        """The answer to a try: the workspace of a text that is not kept."""
+        text = self.edited(stand.text, ask.ops) if ask.text is None else ask.text
+        return self._reply(ask.id, _Known(text, self.name), ask.modes, None)
+
+    def remedied(self, text: str, number: int) -> bytes:
+        """The findings of a text with their remedies."""
+        return compact(Reply(number, findings=shown_findings(self._of(text).findings)))
+
+    def _of(self, text: str) -> _Known:
+        with self._lock:
+            known = self._known.get(text)
+            if known is None:
+                known = self._known[text] = _Known(text, self.name)
+            self._known.move_to_end(text)
+            while len(self._known) > _REMEMBERED:
+                self._known.popitem(last=False)
+        return known
+
+    def _reply(self, number: int, known: _Known, modes: Sequence[str] | None, kept: Kept | None) -> bytes:
+        study = known.study
+        try:
+            wanted = [] if study is None else modes_of(study)
+            asked = wanted if modes is None else [mode for mode in wanted if mode in modes]
+            judged = None if study is None else Judged(study, known.findings)
+            return compact(Reply(number, workspace=workspace_of(known.draft, judged, asked, kept)))
+        except Exception:  # noqa: BLE001  logged whole
+            # A vehicle that the engine cannot bear must still be shown, or nobody could mend it.
+            _LOG.exception("a vehicle could not be studied")
+            shown = workspace_of(known.draft, None, (), kept, failed=True)
+            return compact(Reply(number, workspace=shown))
+
+    # --- beside the vehicle ---------------------------------------------------------------------------------------
+
+    def archetypes(self) -> ArchetypeList:
+        """The kinds of vehicle to start from."""
+        return archetype_list(archetypes())
+
+    def archetype(self, wanted: ArchetypeRequest) -> str:
+        """The project file of one kind."""
+        try:
+            return write_archetype(wanted.id, wanted.measurements)
+        except ProjectError as error:
+            raise Refusal(said_fault(error.fault)) from error
+
+    def fields(self) -> FieldList:
+        """What may be typed where."""
+        return field_list()

@@ -1,0 +1,140 @@
+"""The server itself: one address on this machine, served until Ctrl-C."""
+
+from __future__ import annotations
+
+import asyncio
+import contextlib
+import logging
+import signal
+import socket
+import sys
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from types import FrameType
+
+import uvicorn
+
+from leverwright.server.api import application
+from leverwright.server.bench import Bench
+from leverwright.server.desk import Desk
+from leverwright.server.door import Door
+from leverwright.server.doorkeeper import Doorkeeper, HttpConnection, SocketConnection
+from leverwright.server.guard import Gate, new_gate
+from leverwright.server.limits import HEAD_BYTES, MESSAGE_BYTES
+from leverwright.server.live import Pages
+from leverwright.server.opener import open_page
+from leverwright.server.page import built_page
+from leverwright.server.watch import watch_file
+
+__all__ = ["ServeError", "serve"]
+
+_LOOPBACK = "127.0.0.1"
+_KEEP_ALIVE_SECONDS = 5
+_PING_SECONDS = 20.0
+_BACKLOG = 256  # connections that may wait to be taken in
+# Answers under way get this long when the program ends; PROMISES give it five seconds in all.
+_LAST_SECONDS = 1
+
+
+class ServeError(Exception):
+    """The server could not start; the text is one sentence."""
+
+
+def serve(path: Path, port: int, open_browser: bool, say: Callable[[str], None] = print) -> None:
+    """Serve the page for the project file at `path` until Ctrl-C or a polite kill.
+
+    port          0: any that is free
+    open_browser  hand the address to the person's browser too
+    say           told one line: the address, which works once
+    """
+    desk = Desk(path)
+    with _listening(port) as listener:
+        gate = new_gate(listener.getsockname()[1])
+        address = f"http://{_LOOPBACK}:{gate.port}/?token={gate.token}"
+        say(address)
+        door_file = open_page(address) if open_browser else None
+        try:
+            asyncio.run(_serve(gate, desk, listener, lambda: _remove(door_file)))
+        finally:
+            _remove(door_file)
+
+
+def _remove(file: Path | None) -> None:
+    if file is not None:
+        file.unlink(missing_ok=True)
+
+
+@contextlib.contextmanager
+def _listening(port: int) -> Iterator[socket.socket]:
+    with socket.socket(socket.AF_INET, socket.SOCK_STREAM) as listener:
+        if sys.platform != "win32":  # there it would let two programs share the port
+            listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        try:
+            listener.bind((_LOOPBACK, port))
+            listener.listen(_BACKLOG)  # before the address is said, so that nobody is turned away
+        except (OSError, OverflowError) as error:
+            why = error.strerror if isinstance(error, OSError) and error.strerror else "not a port"
+            raise ServeError(
+                f"port {port} of this machine cannot be used ({why}); give another, or none"
+            ) from error
+        yield listener
+
+
+async def _serve(gate: Gate, desk: Desk, listener: socket.socket, token_used: Callable[[], None]) -> None:
+    keeper = Doorkeeper()
+    benches = Bench("answers"), Bench("sheets and remedies")
+    pages = Pages(desk, *benches)
+    door = Door(gate, application(built_page(), desk, pages, benches), token_used)
+    server = _Server(_config(door, keeper))
+    beside = [asyncio.create_task(keeper.watch()), asyncio.create_task(watch_file(desk, pages, benches[0]))]
+    try:
+        await server.serve(sockets=[listener])
+    finally:
+        for task in beside:
+            task.cancel()
+
+
+def _config(door: Door, keeper: Doorkeeper) -> uvicorn.Config:
+    logging.getLogger("uvicorn").setLevel(
+        logging.CRITICAL
+    )  # it would print addresses, and what strangers send
+    return uvicorn.Config(
+        door,
+        http=type("Http", (HttpConnection,), {"keeper": keeper}),
+        ws=type("Socket", (SocketConnection,), {"keeper": keeper}),
+        lifespan="off",
+        loop="asyncio",
+        interface="asgi3",
+        log_config=None,
+        access_log=False,
+        proxy_headers=False,
+        server_header=False,
+        date_header=False,
+        h11_max_incomplete_event_size=HEAD_BYTES,
+        timeout_keep_alive=_KEEP_ALIVE_SECONDS,
+        timeout_graceful_shutdown=_LAST_SECONDS,
+        ws_max_size=MESSAGE_BYTES,
+        ws_per_message_deflate=False,
+        ws_ping_interval=_PING_SECONDS,
+        ws_ping_timeout=_PING_SECONDS,
+    )
+
+
+class _Server(uvicorn.Server):
+    """Ends quietly at Ctrl-C and at a polite kill: both are how a person ends it."""
+
+    @contextlib.contextmanager
+    def capture_signals(self) -> Iterator[None]:
+        try:
+            before = {each: signal.signal(each, self._end) for each in (signal.SIGINT, signal.SIGTERM)}
+        except ValueError:  # not the main thread, which alone may listen to signals
+            yield
+            return
+        try:
+            yield
+        finally:
+            for each, handler in before.items():
+                signal.signal(each, handler)
+
+    def _end(self, number: int, frame: FrameType | None) -> None:
+        self.handle_exit(number, frame)

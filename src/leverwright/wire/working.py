@@ -1,0 +1,134 @@
+"""A draft, and the study of it where it is whole → the workspace."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from msgspec import UNSET
+
+from leverwright.findings import Finding
+from leverwright.project import Draft, Fault
+from leverwright.project.toml_text import Refused, parse
+from leverwright.study import Study
+from leverwright.wire.answering import answers_of, said_answers
+from leverwright.wire.draw import drawing_of
+from leverwright.wire.faults import SaidFault
+from leverwright.wire.judging import shown_findings
+from leverwright.wire.sweeping import sweep_of
+from leverwright.wire.workspace import NextStep, Workspace
+
+# Beyond it a page's numbers are no longer whole.
+_EXACT = 2**53
+
+__all__ = ["Judged", "Kept", "said_fault", "values_of", "workspace_of"]
+
+
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """A study and what was found in it."""
+
+    study: Study
+    findings: Sequence[Finding]
+
+
+@dataclass(frozen=True, slots=True)
+class Kept:
+    """What goes with a text that is kept: the file's own values, and where undo stands."""
+
+    values: Mapping[str, Any]
+    revision: str | None
+    can_undo: bool
+    can_redo: bool
+
+
+def workspace_of(
+    draft: Draft, judged: Judged | None, modes: Sequence[str], kept: Kept | None, *, failed: bool = False
+) -> Workspace:
+    """All that the page shows; `judged` None while the draft has faults, `kept` None for a try.
+
+    `failed`: the study of a faultless draft broke down; the vehicle is shown, and says so.
+    """
+    sketch = draft.sketch
+    study = None if judged is None else judged.study
+    findings = () if judged is None else judged.findings
+    faults = [said_fault(fault) for fault in (*draft.faults, *([_broke_down(draft)] if failed else []))]
+    return Workspace(
+        title=sketch.title,
+        name=draft.name,
+        text=UNSET if kept is None else draft.text,
+        revision=None if kept is None else kept.revision,
+        can_undo=kept is not None and kept.can_undo,
+        can_redo=kept is not None and kept.can_redo,
+        plane=sketch.plane,
+        mirror=sketch.mirror,
+        faults=faults,
+        values=UNSET if kept is None else dict(kept.values),
+        drawing=drawing_of(sketch),
+        answers=None if study is None else answers_of(study),
+        said=None if study is None else said_answers(study),
+        findings=shown_findings(findings),
+        cycles={} if study is None else {mode: sweep_of(study, mode) for mode in modes},
+        next=next_step(draft, findings),
+    )
+
+
+def said_fault(fault: Fault) -> SaidFault:
+    """A fault with its sentence."""
+    return SaidFault(fault.file, fault.line, fault.key, fault.found, fault.allowed, fault.do, fault.sentence)
+
+
+def values_of(text: str, name: str) -> dict[str, Any]:
+    """The file's own tables as JSON, as typed; empty where it is no TOML."""
+    try:
+        values = parse(text, name).values
+    except Refused:
+        return {}
+    return {key: _plain(value) for key, value in values.items()}
+
+
+def _plain(value: object) -> Any:  # noqa: ANN401  whatever a TOML file holds
+    if isinstance(value, Mapping):
+        return {str(key): _plain(inner) for key, inner in value.items()}
+    if isinstance(value, list):
+        return [_plain(inner) for inner in value]
+    if isinstance(value, int) and abs(value) <= _EXACT:  # a flag too
+        return value
+    if isinstance(value, float) and math.isfinite(value):
+        return value
+    return str(
+        value
+    )  # text; dates, nan, inf and giant numbers, which the reader refuses, as they would be typed
+
+
+def _broke_down(draft: Draft) -> Fault:
+    return Fault(
+        draft.name, None, None, "a vehicle that the program could not study: it failed inside",
+        "any vehicle that the file can describe", "undo the last step, and send the file to the makers",
+    )  # fmt: skip
+
+
+def next_step(draft: Draft, findings: Sequence[Finding]) -> NextStep:
+    """What to do next: mend what is missing, then what stops, then what should be mended, then make it."""
+    if draft.faults:
+        fault = draft.faults[0]
+        key = f"{fault.key}: " if fault.key else ""
+        return NextStep(f"{key}{fault.do}", "a minute", None)
+    for severity in ("stop", "fix"):
+        for finding in findings:
+            if finding.severity == severity:
+                return _cure(finding)
+    return NextStep(
+        "Print the cardboard trial and try it", "20 min, card, scissors, drawing pins", "Can it be made?"
+    )
+
+
+def _cure(finding: Finding) -> NextStep:
+    if finding.remedies:
+        remedy = finding.remedies[0]
+        return NextStep(
+            remedy.do, f"{round(remedy.effort.minutes)} min, {remedy.effort.word}", finding.question
+        )
+    return NextStep(finding.sentence, "a look at the drawing", finding.question)
