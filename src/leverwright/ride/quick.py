@@ -2,22 +2,23 @@
 
 The lever's two arms, the load on the wheel, the spring's rate and how far the wheel moves under that
 load. The link is taken to stand square to its arm and the spring to its own, and the load to come on
-slowly, from the hanging wheel up. Then, with ratio r (spring movement by wheel movement):
-
-    load * g = rate * r * (r * moves + preload)      (virtual work; while moves = 0 the preload holds it)
+slowly, from the hanging wheel up.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import Literal
 
+from leverwright.ride.quick_lever import SHORTEST_ARM, Bench, Fit, Lever
 from leverwright.ride.quick_numbers import QuickError, QuickNumbers, read_quick
 
 __all__ = [
     "AIM",
+    "MOST_PRELOAD",
+    "SIGMAS",
     "USUAL_TRAVEL",
     "Blame",
     "ChangeKind",
@@ -33,12 +34,9 @@ __all__ = [
 
 Feel = Literal["too stiff", "too soft", "usual", "does not move", "untold"]
 Blame = Literal["ratio", "spring", "preload", "nothing", "unknown"]
-# What the movement says of the other numbers: it is as they say, less, more, what the arms the other
-# way round would give, or there is nothing to compare.
-Fit = Literal["agrees", "less", "more", "reversed", "untold"]
 ChangeKind = Literal["swap", "equal", "arm", "spring", "preload"]
+_Change = Callable[[Lever], Lever]
 
-STANDARD_GRAVITY = 9.80665  # m/s2
 USUAL_TRAVEL = (0.025, 0.110)
 """Wheel movement [m] under the standing load that is neither stiff nor soft: a ride frequency of 3.2
 to 1.5 Hz on a straight spring without preload (g / movement = angular frequency squared). Common practice."""
@@ -47,8 +45,7 @@ AIM = math.sqrt(USUAL_TRAVEL[0] * USUAL_TRAVEL[1])
 SIGMAS = 2.0  # readings that differ by fewer standard deviations may be the same
 EQUAL_ARMS = 0.03  # of 1; arms that differ by less count as equal
 MOST_PRELOAD = 0.040  # m; no collar squashes a hanging coil further: then something sticks
-SHORTEST_ARM, LONGEST_ARM = 0.025, 0.250  # m, a lever that can be cut and fits beside a wheel
-ROUND_ARM = 0.005  # m, equal arms are proposed in such steps
+LONGEST_ARM = 0.250  # m, a lever that fits beside a wheel
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,16 +74,36 @@ class QuickVerdict:
     expected_error: float | None = None
     feel: Feel = "untold"
     fit: Fit = "untold"
-    swapped_fits = False
-    if known and moves is not None:
-        off = math.hypot(error, bench.errors["moves"])
-        swapped_fits = _swapped_fits(plain, moves, off)
-        fit = _fit(plain, moves, off, swapped_fits)
+    swapped_fits: bool = False  # would the arms the other way round give the movement that was seen?
+    blame: Blame = "unknown"
+    preload: float | None = None  # squash of the hanging spring that would explain a movement that is less
+    working_rate: float | None = None  # rate that would explain the movement without preload
+    needed_ratio: float | None = None  # for a movement of AIM with the same spring
+    needed_rate: float | None = None  # for a movement of AIM with the same arms
+    changes: tuple[QuickChange, ...] = ()
+
+
+def quick_verdict(numbers: QuickNumbers) -> QuickVerdict:
+    """Which of ratio, spring and preload makes it too stiff or too soft, and what each change would do."""
+    bench = Bench(numbers.readings, numbers.errors, numbers.link_per_wheel)
+    ratio = bench.readings["spring_arm"] / bench.readings["link_arm"] * numbers.link_per_wheel
+    shares = (bench.errors[arm] / bench.readings[arm] for arm in ("link_arm", "spring_arm"))
+    bare = QuickVerdict(numbers, ratio, ratio * math.hypot(*shares))
+    if bench.rate_known or bench.moves:
+        return _judged(bare, bench)
+    return bare if bench.moves is None else replace(bare, feel="does not move")
+
+
+def _judged(bare: QuickVerdict, bench: Bench) -> QuickVerdict:
+    """The verdict where there is a rate, a movement, or both."""
+    plain, moves, known = bench.plain(bench.readings), bench.moves, bench.rate_known
+    error = bench.spread(lambda readings: bench.plain(readings).travel)
+    fit, swapped_fits = _fit(bench, plain, error)
     working = bench.working(bench.readings, fit)
     feel = _feel(plain.travel if moves is None else moves, fit)
     return replace(
         bare,
-        wheel_rate=plain.rate * plain.ratio**2 if known else None,
+        wheel_rate=plain.wheel_rate if known else None,
         expected=plain.travel if known else None,
         expected_error=error if known else None,
         feel=feel,
@@ -101,20 +118,21 @@ class QuickVerdict:
     )
 
 
-def _fit(plain: _Lever, moves: float, error: float, swapped_fits: bool) -> Fit:
-    """How the movement [m] that was seen agrees with the one that the numbers give."""
-    if abs(moves - plain.travel) <= SIGMAS * error:
-        return "agrees"
-    if moves < plain.travel:
-        return "less"
-    return "reversed" if swapped_fits else "more"
-
-
-def _swapped_fits(plain: _Lever, moves: float, error: float) -> bool:
-    """Would the other way round give the movement [m] that was seen? Its error is as large by share."""
+def _fit(bench: Bench, plain: Lever, error: float) -> tuple[Fit, bool]:
+    """How the movement agrees with the numbers; and whether it would, with the arms the other way round."""
+    moves = bench.moves
+    if moves is None or not bench.rate_known:
+        return "untold", False
     swapped = plain.swapped.travel
-    apart = abs(plain.spring_arm / plain.link_arm - 1) > EQUAL_ARMS
-    return apart and abs(moves - swapped) <= SIGMAS * error * max(1.0, swapped / plain.travel)
+    off = SIGMAS * math.hypot(error, bench.errors["moves"])
+    # The other way round the error of the movement is as large by share.
+    off_swapped = SIGMAS * math.hypot(error * swapped / plain.travel, bench.errors["moves"])
+    swapped_fits = abs(moves - swapped) <= off_swapped
+    if abs(moves - plain.travel) <= off:
+        return "agrees", swapped_fits
+    if moves < plain.travel:
+        return "less", swapped_fits
+    return ("reversed" if swapped_fits else "more"), swapped_fits
 
 
 def _feel(travel: float, fit: Fit) -> Feel:
@@ -125,7 +143,7 @@ def _feel(travel: float, fit: Fit) -> Feel:
     return "too soft" if travel > USUAL_TRAVEL[1] else "usual"
 
 
-def _blame(working: _Lever, feel: Feel, fit: Fit, known: bool) -> Blame:
+def _blame(working: Lever, feel: Feel, fit: Fit, known: bool) -> Blame:
     """The one of the three whose change cures it; `known`: the rate was given."""
     if fit == "reversed":
         return "ratio"
@@ -134,49 +152,48 @@ def _blame(working: _Lever, feel: Feel, fit: Fit, known: bool) -> Blame:
     if feel == "usual":
         return "nothing"
     free = replace(working, preload=0.0)
-    if fit == "less" and feel != "too soft" and free.travel >= USUAL_TRAVEL[0]:
-        return "preload" if working.preload <= MOST_PRELOAD else "unknown"
     share = free.spring_arm / free.link_arm
     if feel == "too soft":
-        cured = share < 1 - EQUAL_ARMS and free.equal.travel <= USUAL_TRAVEL[1]
-        return "ratio" if cured else "spring"
+        equal = free.with_arms(free.equal_arm, free.equal_arm)
+        return "ratio" if share < 1 - EQUAL_ARMS and equal.travel <= USUAL_TRAVEL[1] else "spring"
+    if fit == "less" and free.travel >= USUAL_TRAVEL[0]:
+        return "preload" if working.preload <= MOST_PRELOAD else "unknown"
     if share > 1 + EQUAL_ARMS and free.swapped.travel >= USUAL_TRAVEL[0]:
         return "ratio"
     return "spring" if known else "unknown"
 
 
-def _changes(bench: _Bench, fit: Fit, feel: Feel) -> tuple[QuickChange, ...]:
+def _changes(bench: Bench, fit: Fit, feel: Feel) -> tuple[QuickChange, ...]:
     """What could be done, with its outcome: arms first, then spring and preload."""
+    if fit == "more":
+        return ()  # the numbers contradict one another: nothing to cut by
     working = bench.working(bench.readings, fit)
-    wanted: list[tuple[ChangeKind, Callable[[_Lever], _Lever]]] = []
+    wanted: list[tuple[ChangeKind, _Change]] = []
     if abs(working.spring_arm / working.link_arm - 1) > EQUAL_ARMS:
-        wanted += [("swap", lambda lever: lever.swapped)]
-        equal = working.equal
-        wanted += [
-            ("equal", lambda lever: replace(lever, link_arm=equal.link_arm, spring_arm=equal.spring_arm))
-        ]
+        both = working.equal_arm
+        wanted.append(("swap", lambda lever: lever.swapped))
+        wanted.append(("equal", lambda lever: lever.with_arms(both, both)))
     if feel != "usual":
         arm = round(working.ratio_for(AIM) / working.link_per_wheel * working.link_arm, 3)
         if SHORTEST_ARM <= arm <= LONGEST_ARM:
-            wanted += [("arm", lambda lever: replace(lever, spring_arm=arm))]
+            wanted.append(("arm", lambda lever: lever.with_arms(lever.link_arm, arm)))
         rate = working.rate_for(AIM)
-        wanted += [("spring", lambda lever: replace(lever, rate=rate))]
+        wanted.append(("spring", lambda lever: replace(lever, rate=rate)))
     if fit == "less" and working.preload <= MOST_PRELOAD:
-        wanted += [("preload", lambda lever: replace(lever, preload=0.0))]
+        wanted.append(("preload", lambda lever: replace(lever, preload=0.0)))
     return tuple(_outcome(bench, fit, kind, change) for kind, change in wanted)
 
 
-def _outcome(bench: _Bench, fit: Fit, kind: ChangeKind, change: Callable[[_Lever], _Lever]) -> QuickChange:
+def _outcome(bench: Bench, fit: Fit, kind: ChangeKind, change: _Change) -> QuickChange:
     """The change carried out, with the error that the readings leave on it."""
     working = bench.working(bench.readings, fit)
     changed = change(working)
-    known = "rate" in bench.readings or kind == "spring"
     return QuickChange(
         kind,
         changed.link_arm,
         changed.spring_arm,
-        changed.rate if known else None,
-        bench.readings.get("moves", working.travel),
+        changed.rate if bench.rate_known or kind == "spring" else None,
+        working.travel if bench.moves is None else bench.moves,
         changed.travel,
         bench.spread(lambda readings: change(bench.working(readings, fit)).travel),
         _feel(changed.travel, "untold"),

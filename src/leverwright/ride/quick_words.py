@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from leverwright.quantity import Kind, System, say, say_ratio
-from leverwright.ride.quick import AIM, USUAL_TRAVEL, QuickChange, QuickVerdict
+from leverwright.quantity import Kind, System, say, say_ratio, shown_unit
+from leverwright.ride.quick import AIM, MOST_PRELOAD, SIGMAS, USUAL_TRAVEL, QuickChange, QuickVerdict
 
 __all__ = ["QuickSaid", "SaidChange", "quick_said"]
 
@@ -53,11 +53,18 @@ class _Words:
     def length(self, value: float, error: float | None = None) -> str:
         return self.say(value, "length", error)
 
+    def rounded(self, value: float) -> str:
+        """A limit of common practice, in inches to the nearest eighth."""
+        if self.system == "inch":
+            inch = shown_unit("length", "inch")
+            value = inch.to_si(round(8 * inch.from_si(value)) / 8)
+        return self.length(value)
+
     def feel(self) -> str:
         """First sentence: how it is."""
         numbers, verdict = self.verdict.numbers, self.verdict
         load = self.say(numbers.load.value, "mass")
-        usual = f"{self.length(USUAL_TRAVEL[0])} to {self.length(USUAL_TRAVEL[1])} is usual"
+        usual = f"{self.rounded(USUAL_TRAVEL[0])} to {self.rounded(USUAL_TRAVEL[1])} is usual"
         if verdict.feel == "does not move":
             return f"It does not move under {load}."
         if verdict.feel == "untold":
@@ -85,7 +92,7 @@ class _Words:
                 f"Lever and spring give only {expected}: a spring of {self._working_rate()} would explain it, "
                 f"or a coil that hangs loose by {self.length(self._looseness())}."
             )
-        return f"Lever and spring without preload give {expected}: something holds it back."
+        return f"Lever and spring without preload give {expected}: something holds it back{self._such_as()}."
 
     def blame(self) -> str:
         """Third sentence: which of the three it is, with the number that it would need."""
@@ -97,27 +104,31 @@ class _Words:
         if verdict.blame == "nothing":
             return ""
         if verdict.blame == "preload":
-            preload = self.length(verdict.preload or 0.0)
-            least = "at least " if verdict.feel == "does not move" else ""
-            return f"The preload is to blame: a coil squashed by {least}{preload} on the hanging wheel does that."
+            return "That preload is the likeliest cause."
+        name = ("But even without it the " if verdict.fit == "less" else "The ") + verdict.blame
         if verdict.blame == "ratio":
-            return f"The ratio is to blame: it would need {self._said_ratio(verdict.needed_ratio)}"
+            return f"{name} is to blame: it would need {self._said_ratio(verdict.needed_ratio)}"
         if verdict.blame == "spring":
             needed = self.say(verdict.needed_rate or 0.0, "stiffness")
-            return f"The spring is to blame: these arms would need one of {needed}."
+            return f"{name} is to blame: these arms would need one of {needed}."
         return self._not_told()
 
     def change(self, change: QuickChange) -> SaidChange:
         """What to do, and the movement before and after."""
-        after = self.length(change.after, change.after_error)
-        verdict = {"too stiff": "still too stiff", "too soft": "too soft", "usual": "usual"}
-        if self.verdict.feel != "too stiff":
-            verdict |= {"too stiff": "too stiff", "too soft": "still too soft"}
+        before_error = self.verdict.expected_error if self.verdict.numbers.moves is None else None
+        before = self.length(change.before, before_error)
         if change.after <= 0:
-            after, judged = "nothing", "still held by its preload"
-        else:
-            judged = verdict[change.feel]
-        return SaidChange(self._do(change), self.length(change.before), f"{after}: {judged}")
+            return SaidChange(self._do(change), before, "nothing: its preload holds it")
+        after = self.length(change.after, change.after_error)
+        return SaidChange(self._do(change), before, f"{after}: {self._judged(change)}")
+
+    def _judged(self, change: QuickChange) -> str:
+        """The movement after a change, against the usual ones and its own error."""
+        off = SIGMAS * change.after_error
+        if any(abs(change.after - edge) <= off for edge in USUAL_TRAVEL):
+            return "about the edge of the usual"
+        still = "still " if change.feel == self.verdict.feel != "usual" else ""
+        return still + change.feel
 
     def unsaid(self) -> list[str]:
         """What cannot be told from these numbers, each with the reading that would tell it."""
@@ -128,6 +139,8 @@ class _Words:
                 "Without the spring's rate, a stiff spring, preload and something stuck look alike: squash the "
                 "spring on a scale by two known amounts, behind a guard."
             )
+            if verdict.changes:
+                said.append("The movements after each change are those of a spring without preload.")
         if numbers.moves is None:
             said.append(
                 "Without the movement, preload and anything that sticks stay unseen: measure how far the wheel "
@@ -163,27 +176,31 @@ class _Words:
             "Ratio = spring arm / link arm, times link movement by wheel movement. Movement = load / (rate x "
             "ratio squared) - preload / ratio. Assumed: link and spring stand square to their arms, "
             f"{wheel}, the load is counted from the wheel hanging free, the tyre is not in the reading. "
-            f"Usual is common practice: {self.length(USUAL_TRAVEL[0])} is a ride frequency of about 3.2 Hz, "
-            f"{self.length(USUAL_TRAVEL[1])} of 1.5 Hz; new arms and springs aim at {self.length(AIM)}."
+            f"Usual is common practice: {self.rounded(USUAL_TRAVEL[0])} is a ride frequency of about 3.2 Hz, "
+            f"{self.rounded(USUAL_TRAVEL[1])} of 1.5 Hz; new arms and springs aim at {self.rounded(AIM)}."
         )
 
     def _not_told(self) -> str:
         verdict = self.verdict
-        if verdict.fit == "less" and verdict.preload is not None:
-            return (
-                f"A preload of {self.length(verdict.preload)} would explain it, which no collar gives: look for "
-                "a seized shock, a bolt too tight or a lever at dead centre."
-            )
+        if verdict.fit == "less":
+            return "Look for a seized shock, a bolt too tight or a lever at dead centre."
         if verdict.fit == "more":
             return "Measure the rate and the arms again before you cut."
         if verdict.working_rate is not None:
             return (
-                f"Without preload its spring would be one of {self._working_rate()}; with preload, a softer one. "
-                "Which of the two cannot be told without the rate."
+                f"Without preload its spring would be one of {self._working_rate()}; with preload, a softer "
+                "one. Which of the two it is cannot be told without the rate."
             )
-        return (
-            "Which of ratio, spring and preload is to blame cannot be told without the rate or the movement."
-        )
+        missing = "the rate or the movement" if verdict.numbers.moves is None else "the rate"
+        return f"Which of ratio, spring and preload is to blame cannot be told without {missing}."
+
+    def _such_as(self) -> str:
+        """What preload would hold it back so."""
+        preload = self.verdict.preload or 0.0
+        more = " or more" if self.verdict.feel == "does not move" else ""
+        if preload > MOST_PRELOAD:
+            return f"; a preload of {self.length(preload)}{more} would, but no collar gives that"
+        return f", such as a preload of {self.length(preload)}{more}"
 
     def _do(self, change: QuickChange) -> str:
         link, spring = self.length(change.link_arm), self.length(change.spring_arm)
