@@ -12,7 +12,7 @@ import pytest
 from tests.reference.differences import rate_matrix, ratio_slopes
 from tests.reference.product import Said, poses_of, study_of
 from tests.reference.rigid_engine import RigidEngine
-from tests.reference.vehicle import Vehicle, read
+from tests.reference.vehicle import Vehicle, read, read_text
 
 NEAR = 1e-9  # m, 1e-6 mm: the contract's meaningful figure
 FORCE = 1e-6  # N, likewise; the engine's own Newton leaves some 1e-8 N
@@ -108,3 +108,90 @@ def test_steered_corner_with_the_rack_moved(led):
         assert pose.wheel_forces == pytest.approx(found.wheel_forces, abs=FORCE)
         ratios = engine.ratios(pose.travel, {"steer": led})
         assert pose.ratios["spring"] == pytest.approx(ratios["spring"], rel=1e-8)
+
+
+def altered(name: str, old: str, new: str) -> Vehicle:
+    text = read(name).text
+    assert text.count(old) == 1
+    return read_text(text.replace(old, new))
+
+
+@pytest.mark.parametrize("change", [-8.0, 6.0])
+def test_wishbone_corner_with_its_push_link_set_to_another_length(change):
+    """Travel 0 stays the hub's height as measured; only the rocker stands elsewhere."""
+    measured = read("wishbone-corner").bar_length["push"] * 1e3
+    vehicle = altered(
+        "wishbone-corner",
+        'ends = ["tab", "rocker-hole"]',
+        f'ends = ["tab", "rocker-hole"]\nlength = {measured + change:.4f}',
+    )
+    engine = RigidEngine(vehicle)
+    for pose in poses_of(study_of(vehicle.text), (-0.01, 0.01), 3):
+        found = engine.pose(pose.travel)
+        for point in vehicle.points:
+            assert pose.points[point] == pytest.approx(found.points[point], abs=NEAR), point
+        assert pose.tensions == pytest.approx(found.tensions, abs=FORCE)
+        assert pose.ratios["spring"] == pytest.approx(engine.ratios(pose.travel)["spring"], rel=1e-8)
+
+
+def test_beam_axle_with_one_arm_lengthened():
+    """The axle turns about the vertical a little: both wheels keep their heights, everything else moves."""
+    measured = read("beam-axle").bar_length["arm-l"] * 1e3
+    vehicle = altered(
+        "beam-axle",
+        'arm-l = { ends = ["axle-low-l", "low-l"] }',
+        f'arm-l = {{ ends = ["axle-low-l", "low-l"], length = {measured + 7:.4f} }}',
+    )
+    engine = RigidEngine(vehicle)
+    for pose in poses_of(study_of(vehicle.text), (-0.01, 0.01), 3):
+        found = engine.pose(pose.travel)
+        for point in vehicle.points:
+            assert pose.points[point] == pytest.approx(found.points[point], abs=NEAR), point
+        assert pose.tensions == pytest.approx(found.tensions, abs=FORCE)
+
+
+FREE_POINT = """
+leverwright = 1
+[points]
+arm-front = [0, 20, 0]
+arm-rear = [0, 120, 5]
+hub = [-400, 200, 0]
+hole = [-300, 150, 20]
+knot = [-280, 140, 250]
+hook = [-100, 130, 260]
+side = [-260, -40, 240]
+eye = [-240, 150, 480]
+[bodies]
+chassis = ["arm-front", "arm-rear", "hook", "side", "eye"]
+arm = ["arm-front", "arm-rear", "hub", "hole"]
+[bars]
+rise = { ends = ["hole", "knot"] }
+back = { ends = ["hook", "knot"] }
+across = { ends = ["side", "knot"] }
+[shocks.coil]
+rate = 20
+length_open = 262
+length_closed = 150
+preload = 0
+[springs.spring]
+ends = ["knot", "eye"]
+shock = "coil"
+[wheels.wheel]
+body = "arm"
+centre = "hub"
+radius = 200
+load = 50
+"""
+
+
+def test_three_bars_and_a_spring_that_meet_in_the_air():
+    """A point on no body: three unknowns, held by three bars."""
+    vehicle = read_text(FREE_POINT)
+    engine = RigidEngine(vehicle)
+    for pose in poses_of(study_of(FREE_POINT), (-0.02, 0.02), 3):
+        found = engine.pose(pose.travel)
+        for point in vehicle.points:
+            assert pose.points[point] == pytest.approx(found.points[point], abs=NEAR), point
+        assert pose.tensions == pytest.approx(found.tensions, abs=FORCE)
+        assert pose.wheel_forces == pytest.approx(found.wheel_forces, abs=FORCE)
+        assert pose.ratios["spring"] == pytest.approx(engine.ratios(pose.travel)["spring"], rel=1e-8)
