@@ -78,7 +78,7 @@ class Study:
     @cached_property
     def standing(self) -> tuple[Standing, ...]:
         """Where each assembly stands under the usual load."""
-        return tuple(stand(a, travels) for a, travels in zip(self.assemblies, self.travels, strict=True))
+        return tuple(stand(*row) for row in zip(self.assemblies, self.travels, self.heave, strict=True))
 
     @cached_property
     def figures(self) -> tuple[Figures, ...]:

@@ -8,7 +8,8 @@ from leverwright.geometry.arrays import Array, unit
 
 __all__ = ["cross", "rigid_motion", "skew", "square_dirs", "turn_angle"]
 
-_SMALL_ANGLE = 1e-4  # rad; below it the series is exact to 1e-18 and the closed form loses digits
+_SMALL_ANGLE = 1e-4  # rad; below it the first term of the series is exact to 1e-10 of a term that is itself 1e-8
+_EYE = np.eye(3)
 
 
 def skew(vector: Array) -> Array:
@@ -42,19 +43,17 @@ def rigid_motion(turn: Array, shift: Array) -> tuple[Array, Array]:
     Source: the exponential of se(3); Murray, Li and Sastry, A Mathematical Introduction to Robotic
     Manipulation, 1994, eq. 2.14 and 2.36 (from memory; tests/geometry compares with scipy's expm).
     """
-    angle2 = np.einsum("...i,...i->...", turn, turn)
+    angle2 = (turn * turn).sum(axis=-1)
     small = angle2 < _SMALL_ANGLE**2
-    safe2 = np.where(small, 1.0, angle2)
-    safe = np.sqrt(safe2)
-    sine = np.where(small, 1.0 - angle2 / 6.0, np.sin(safe) / safe)
-    versine = np.where(small, 0.5 - angle2 / 24.0, (1.0 - np.cos(safe)) / safe2)
-    third = np.where(small, 1.0 / 6.0 - angle2 / 120.0, (1.0 - sine) / safe2)
+    angle = np.sqrt(angle2)
+    sine = np.sinc(angle / np.pi)[..., None, None]
+    versine = (0.5 * np.sinc(angle / (2.0 * np.pi)) ** 2)[..., None, None]
+    third = np.where(small, 1.0 / 6.0, (1.0 - sine[..., 0, 0]) / np.where(small, 1.0, angle2))[..., None, None]
     matrix = skew(turn)
-    square = np.einsum("...ij,...jk->...ik", matrix, matrix)
-    eye = np.eye(3)
-    rotation = eye + sine[..., None, None] * matrix + versine[..., None, None] * square
-    spread = eye + versine[..., None, None] * matrix + third[..., None, None] * square
-    return rotation, np.einsum("...ij,...j->...i", spread, shift)
+    square = np.matmul(matrix, matrix)
+    rotation = _EYE + sine * matrix + versine * square
+    spread = _EYE + versine * matrix + third * square
+    return rotation, np.matmul(spread, shift[..., None])[..., 0]
 
 
 def square_dirs(axis_dir: Array) -> tuple[Array, Array]:

@@ -42,6 +42,7 @@ class Basis:
     foot_moves: Array  # (F, Q) 1 where the unknown moves the foot
     foot_set_up: Array  # (G, F, 3) m
     guide_offset: Array  # (G, B, 3) m
+    bar_length: Array  # (G, L) m, bars and links of the layout
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,15 +75,14 @@ def basis_of(layout: Layout, geometry: Geometry) -> Basis:
     shift = layout.slide_dir + cross(centre, turn)
     carrier_count = len(layout.carriers.each)
     member = (np.arange(carrier_count)[:, None] == layout.unknown_carrier[None, :]).astype(float)
-    foot_carrier = [c for c, _ in layout.feet]
     guide = np.zeros((groups, carrier_count, 3))
     for index, carrier in enumerate(layout.carriers.each):
         if carrier.guide is not None:
             along = np.array(layout.mechanism.guides[carrier.guide].along)
             guide[:, index] = geometry.hold[:, carrier.guide, None] * along
     return Basis(
-        layout, geometry, turn, shift, skew(turn), member, member[foot_carrier],
-        places[:, [p for _, p in layout.feet]], guide,
+        layout, geometry, turn, shift, skew(turn), member, member[layout.foot_carrier],
+        places[:, [p for _, p in layout.feet]], guide, _bar_length(layout, geometry),
     )  # fmt: skip
 
 
@@ -95,21 +95,12 @@ def start_state(basis: Basis, poses: int) -> State:
 
 def advance(basis: Basis, state: State, step: Array) -> State:
     """The state after each unknown moves by `step` (P, Q) m."""
-    turn = np.einsum("bq,...qi,pq->pbi", basis.member, basis.turn[0], step) if _one(basis) else _spread(basis, basis.turn, step)
-    shift = np.einsum("bq,...qi,pq->pbi", basis.member, basis.shift[0], step) if _one(basis) else _spread(basis, basis.shift, step)
+    turn = np.matmul(basis.member, basis.turn * step[:, :, None])
+    shift = np.matmul(basis.member, basis.shift * step[:, :, None])
     rotation, offset = rigid_motion(turn, shift)
     return State(
-        np.einsum("pbij,pbjk->pbik", rotation, state.rotation),
-        np.einsum("pbij,pbj->pbi", rotation, state.offset) + offset,
+        np.matmul(rotation, state.rotation), np.matmul(rotation, state.offset[..., None])[..., 0] + offset
     )
-
-
-def _one(basis: Basis) -> bool:
-    return basis.turn.shape[0] == 1
-
-
-def _spread(basis: Basis, part: Array, step: Array) -> Array:
-    return np.einsum("bq,pqi->pbi", basis.member, part * step[:, :, None])
 
 
 def place_of(basis: Basis, state: State, carrier: int, point: int) -> Array:
@@ -121,22 +112,20 @@ def place_of(basis: Basis, state: State, carrier: int, point: int) -> Array:
 def evaluate(basis: Basis, state: State) -> Pose:
     """Places, equations and lengths with their Jacobians at each pose."""
     layout = basis.layout
-    foot_carrier = np.array([c for c, _ in layout.feet], dtype=np.int64)
-    foot = np.matmul(state.rotation[:, foot_carrier], basis.foot_set_up[..., None])[..., 0] + state.offset[:, foot_carrier]
+    foot = np.matmul(state.rotation[:, layout.foot_carrier], basis.foot_set_up[..., None])[..., 0]
+    foot += state.offset[:, layout.foot_carrier]
     foot_dq = np.matmul(basis.turn_skew[:, None], foot[:, :, None, :, None])[..., 0] + basis.shift[:, None]
     foot_dq *= basis.foot_moves[None, :, :, None]
-    pairs = (*layout.bars, *layout.lines)
-    first = np.array([pair.feet[0] for pair in pairs], dtype=np.int64)
-    second = np.array([pair.feet[1] for pair in pairs], dtype=np.int64)
+    first, second = layout.pair_first, layout.pair_second
     span = foot[:, first] - foot[:, second]
-    length = np.sqrt(np.einsum("pli,pli->pl", span, span))
+    length = np.sqrt((span * span).sum(axis=2))
     pair_dir = span / length[:, :, None]
-    length_dq = np.einsum("plqi,pli->plq", foot_dq[:, first] - foot_dq[:, second], pair_dir)
+    length_dq = np.matmul(foot_dq[:, first] - foot_dq[:, second], pair_dir[..., None])[..., 0]
     joint_dirs, joint_rows, joint_dq = _joint_rows(basis, state, foot, foot_dq)
     spin_dq = _spin_rows(basis, foot)
     held_rows, held_dq = _held_rows(basis, state)
     bars = len(layout.bars)
-    bar_rows = length[:, :bars] - _bar_length(basis)
+    bar_rows = length[:, :bars] - basis.bar_length
     poses = len(foot)
     residual = np.concatenate([joint_rows, np.zeros((poses, spin_dq.shape[1])), held_rows, bar_rows], axis=1)
     residual_dq = np.concatenate([joint_dq, spin_dq, held_dq, length_dq[:, :bars]], axis=1)
@@ -148,51 +137,28 @@ def evaluate(basis: Basis, state: State) -> Pose:
     )  # fmt: skip
 
 
-def _bar_length(basis: Basis) -> Array:
+def _bar_length(layout: Layout, geometry: Geometry) -> Array:
     """Length [m] that each bar and link of the layout must keep, (G, L)."""
     columns = []
-    for pair in basis.layout.bars:
+    for pair in layout.bars:
         if pair.kind == "bar":
-            columns.append(basis.geometry.bar_length[:, pair.item])
+            columns.append(geometry.bar_length[:, pair.item])
         else:
-            ends = basis.foot_set_up[:, list(pair.feet)]
-            span = ends[:, 0] - ends[:, 1]
+            first, second = layout.mechanism.body_points[pair.item]
+            span = geometry.points[:, first] - geometry.points[:, second]
             columns.append(np.sqrt(np.einsum("gi,gi->g", span, span)))
     if not columns:
-        return np.zeros((basis.geometry.points.shape[0], 0))
+        return np.zeros((geometry.points.shape[0], 0))
     return np.stack(columns, axis=1)
 
 
 def _joint_rows(basis: Basis, state: State, foot: Array, foot_dq: Array) -> tuple[Array, Array, Array]:
     """Gap [m] between the feet of each shared point, along two or three directions a joint."""
-    layout = basis.layout
-    poses = len(foot)
-    dirs: list[Array] = []
-    feet: list[int] = []
-    for index, joint in enumerate(layout.joints):
-        rows = _joint_dirs(basis, state, joint.axis_to, index)
-        dirs += [np.broadcast_to(row, (poses, 3)) for row in rows]
-        feet += [index] * len(rows)
-    if not dirs:
-        return np.zeros((poses, 0, 3)), np.zeros((poses, 0)), np.zeros((poses, 0, layout.unknowns))
-    along = np.stack(dirs, axis=1)
-    first, second = layout.joint_feet[feet, 0], layout.joint_feet[feet, 1]
-    gap = np.einsum("pei,pei->pe", along, foot[:, first] - foot[:, second])
-    gap_dq = np.einsum("pei,peqi->peq", along, foot_dq[:, first] - foot_dq[:, second])
+    rows = basis.layout.joint_rows
+    along = np.matmul(state.rotation[:, rows.carrier], rows.set_up_dir[:, :, None])[..., 0]
+    gap = (along * (foot[:, rows.first] - foot[:, rows.second])).sum(axis=2)
+    gap_dq = np.matmul(foot_dq[:, rows.first] - foot_dq[:, rows.second], along[..., None])[..., 0]
     return along, gap, gap_dq
-
-
-def _joint_dirs(basis: Basis, state: State, axis_to: int | None, index: int) -> list[Array]:
-    layout = basis.layout
-    if layout.mechanism.normal is not None:
-        return list(square_dirs(np.array(layout.mechanism.normal)))
-    if axis_to is None:
-        return list(np.eye(3))
-    # The second point of a hinge: its distance from the first is the same on both bodies, so only two rows.
-    joint = layout.joints[index]
-    axis = unit(basis.layout.mechanism.points[joint.point] - basis.layout.mechanism.points[axis_to])
-    carried = state.rotation[:, joint.carriers[0]]
-    return [np.einsum("pij,j->pi", carried, side) for side in square_dirs(axis)]
 
 
 def _spin_rows(basis: Basis, foot: Array) -> Array:
@@ -255,14 +221,11 @@ def second_order(basis: Basis, pose: Pose, rate: Array) -> tuple[Array, Array, A
     """
     layout = basis.layout
     foot_velocity = np.einsum("pfqi,pqk->pfki", pose.foot_dq, rate)
-    turn = np.einsum("fq,gqi,pqk->pfki", basis.foot_moves, basis.turn, rate) if _one(basis) else (
-        np.einsum("fq,pqi,pqk->pfki", basis.foot_moves, basis.turn, rate, optimize=True)
-    )
+    each = basis.turn[:, :, None, :] * rate[..., None]  # (P, Q, K, 3)
+    turn = np.einsum("fq,pqki->pfki", basis.foot_moves, each)
     bend = cross(turn[:, :, :, None], foot_velocity[:, :, None, :])
     bend = 0.5 * (bend + bend.transpose(0, 1, 3, 2, 4))  # (P, F, K, K, 3)
-    pairs = (*layout.bars, *layout.lines)
-    first = np.array([pair.feet[0] for pair in pairs], dtype=np.int64)
-    second = np.array([pair.feet[1] for pair in pairs], dtype=np.int64)
+    first, second = layout.pair_first, layout.pair_second
     apart = foot_velocity[:, first] - foot_velocity[:, second]
     along = np.einsum("plki,pli->plk", apart, pose.pair_dir)
     across = np.einsum("plki,plmi->plkm", apart, apart) - along[..., :, None] * along[..., None, :]
@@ -271,16 +234,9 @@ def second_order(basis: Basis, pose: Pose, rate: Array) -> tuple[Array, Array, A
     rows = np.zeros((*pose.residual.shape, rate.shape[2], rate.shape[2]))
     joint_count = pose.joint_dirs.shape[1]
     if joint_count:
-        feet = _joint_feet_of_rows(layout)
-        gap = bend[:, feet[:, 0]] - bend[:, feet[:, 1]]
+        gap = bend[:, layout.joint_rows.first] - bend[:, layout.joint_rows.second]
         rows[:, :joint_count] = np.einsum("pekmi,pei->pekm", gap, pose.joint_dirs)
     bars = len(layout.bars)
     if bars:
         rows[:, -bars:] = lengths[:, :bars]
     return rows, lengths, bend[..., 2][:, layout.wheel_feet]
-
-
-def _joint_feet_of_rows(layout: Layout) -> Array:
-    flat = layout.mechanism.normal is not None
-    rows = [i for i, joint in enumerate(layout.joints) for _ in range(2 if flat or joint.axis_to is not None else 3)]
-    return layout.joint_feet[rows]

@@ -27,6 +27,16 @@ class Joint:
 
 
 @dataclass(frozen=True, slots=True)
+class JointRows:
+    """The equations of all joints, one a row Ej: its two feet, its set-up direction and the carrier that turns it."""
+
+    first: Index  # (Ej,)
+    second: Index  # (Ej,)
+    set_up_dir: Array  # (Ej, 3)
+    carrier: Index  # (Ej,) 0 where the direction stays as it is
+
+
+@dataclass(frozen=True, slots=True)
 class Pair:
     """A bar, link, spring or strap between two feet; `item` counts in its own kind in the mechanism."""
 
@@ -55,7 +65,10 @@ class Layout:
     reach: Array  # (Q,) m
     feet: tuple[tuple[int, int], ...]  # (F,) (carrier, point)
     joints: tuple[Joint, ...]
-    joint_feet: Index  # (J, 2)
+    joint_rows: JointRows
+    foot_carrier: Index  # (F,)
+    pair_first: Index  # (L+S,) feet of bars and links, then of lines
+    pair_second: Index  # (L+S,)
     spins: tuple[tuple[int, int, int], ...]  # (carrier, point, point): a straight body, its own spin left out
     held: tuple[int, ...]  # indices into mechanism.held_turns
     bars: tuple[Pair, ...]
@@ -103,14 +116,15 @@ def find_layouts(mechanism: Mechanism) -> tuple[Layout, ...]:
 def _rigid_layouts(mechanism: Mechanism, carriers: Carriers) -> list[Layout]:
     """One layout without unknowns for each body that carries wheels but is one with the chassis."""
     bodies = sorted({w.body for w in mechanism.wheels if carriers.of_body[w.body] == CHASSIS})
-    nothing, none, no_pairs = np.zeros((0, 3)), np.zeros(0, dtype=np.int64), np.zeros((0, 2), dtype=np.int64)
+    nothing, none = np.zeros((0, 3)), np.zeros(0, dtype=np.int64)
     out = []
     for body in bodies:
         wheels = tuple(w for w, wheel in enumerate(mechanism.wheels) if wheel.body == body)
         feet = tuple((CHASSIS, mechanism.wheels[w].centre) for w in wheels)
         out.append(
             Layout(
-                mechanism, carriers, (), none, nothing, nothing, nothing, none, none, np.zeros(0), feet, (), no_pairs,
+                mechanism, carriers, (), none, nothing, nothing, nothing, none, none, np.zeros(0), feet, (),
+                JointRows(none, none, nothing, none), np.zeros(len(feet), dtype=np.int64), none, none,
                 (), (), (), (), (), wheels, np.arange(len(wheels)),
             )  # fmt: skip
         )
@@ -233,6 +247,29 @@ def _joints(mechanism: Mechanism, carriers: Carriers, group: Sequence[int]) -> l
     return joints
 
 
+def _joint_rows(mechanism: Mechanism, joints: Sequence[Joint], feet: Sequence[tuple[int, int]]) -> JointRows:
+    """Three rows a ball, two a pin in a plane; the second point of a hinge adds two, square to its line.
+
+    Its distance from the first is the same on both bodies, so a third row would only repeat; the two directions
+    turn with the first body, for fixed ones could come to lie along the line.
+    """
+    first, second, dirs, turned = [], [], [], []
+    for joint, pair in zip(joints, feet, strict=True):
+        if mechanism.normal is not None:
+            rows = square_dirs(np.array(mechanism.normal))
+        elif joint.axis_to is None:
+            rows = tuple(np.eye(3))
+        else:
+            rows = square_dirs(unit(mechanism.points[joint.point] - mechanism.points[joint.axis_to]))
+        for row in rows:
+            first.append(pair[0])
+            second.append(pair[1])
+            dirs.append(row)
+            turned.append(CHASSIS if joint.axis_to is None else joint.carriers[0])
+    shape = np.array(dirs).reshape(-1, 3)
+    return JointRows(np.array(first, dtype=np.int64), np.array(second, dtype=np.int64), shape, np.array(turned, dtype=np.int64))
+
+
 def _spins(mechanism: Mechanism, carriers: Carriers, group: Sequence[int]) -> list[tuple[int, int, int]]:
     if mechanism.normal is not None:
         return []
@@ -257,6 +294,7 @@ def _layout(mechanism: Mechanism, carriers: Carriers, fixed: set[int], group: tu
 
     joints = _joints(mechanism, carriers, group)
     joint_feet = [(foot(j.carriers[0], j.point), foot(j.carriers[1], j.point)) for j in joints]
+    joint_rows = _joint_rows(mechanism, joints, joint_feet)
     bars: list[Pair] = []
     lines: list[Pair] = []
     for kind, item, ends in _all_pairs(mechanism, carriers):
@@ -275,7 +313,9 @@ def _layout(mechanism: Mechanism, carriers: Carriers, fixed: set[int], group: tu
         np.array(columns.carrier, dtype=np.int64), np.array(columns.turn), np.array(columns.slide),
         np.array(columns.centre), np.array(columns.centre_point, dtype=np.int64),
         np.array(columns.hinge_to, dtype=np.int64), np.array(columns.reach),
-        tuple(feet), tuple(joints), np.array(joint_feet, dtype=np.int64).reshape(-1, 2),
+        tuple(feet), tuple(joints), joint_rows, np.array([c for c, _ in feet], dtype=np.int64),
+        np.array([pair.feet[0] for pair in (*bars, *lines)], dtype=np.int64),
+        np.array([pair.feet[1] for pair in (*bars, *lines)], dtype=np.int64),
         tuple(_spins(mechanism, carriers, group)),
         tuple(i for i, t in enumerate(mechanism.held_turns) if here(t.bodies)),
         tuple(bars), tuple(lines),

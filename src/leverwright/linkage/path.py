@@ -18,11 +18,14 @@ from leverwright.linkage.kinematics import Basis, Pose, State, advance, evaluate
 __all__ = ["Node", "Way", "between", "find_node", "start_node", "walk"]
 
 _MOST_STEPS = 6  # of Newton a node; the predictor is of second order, so three is usual
-_SHARPEST = 0.30  # rad between the directions of neighbouring nodes; a jump of branch turns further
-_FIRST_STEP = 0.02  # m of path
+_SHARPEST = 0.45  # rad between the directions of neighbouring nodes; a jump of branch turns further
+_FIRST_STEP = 0.03  # m of path
 _LEAST_STEP = 1e-6  # m of path; below it the way has ended in a corner
-_LONGEST_STEP = 0.08  # m of path
+_LONGEST_STEP = 0.25  # m of path
+_FURTHEST = 0.5  # share of a step by which a pose may lie off its prediction
+_NEAR = 0.1  # the same between nodes of a walk: poses half-way between are then predicted eight times nearer
 _MOST_NODES = 160
+_ZERO = 1e-12  # m, or of a pace: a thousandth of what closes an equation
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,8 +97,11 @@ def start_node(basis: Basis, drive: Drive, state: State, travel: float, exact: b
     return Node(state, pose, along, _bend(basis, drive, pose, rows, along, exact), travel, 0.0)
 
 
-def _reach(basis: Basis, drive: Drive, node: Node, step: float, exact: bool) -> Node | None:
-    """The node `step` metres of path further (negative: back along the way), or None when Newton does not settle."""
+def _reach(basis: Basis, drive: Drive, node: Node, step: float, exact: bool, most_drift: float = _FURTHEST) -> Node | None:
+    """The node `step` metres of path further (negative: back along the way).
+
+    None when Newton does not settle within `most_drift` of the step from where the curve predicts it.
+    """
     guess = node.along * step + 0.5 * node.bend * step**2
     state = advance(basis, node.state, guess[None, :-1])
     travel = node.travel + guess[-1]
@@ -113,7 +119,7 @@ def _reach(basis: Basis, drive: Drive, node: Node, step: float, exact: bool) -> 
         if not np.all(np.isfinite(correction)):
             return None
         drift += float(np.linalg.norm(correction))
-        if drift > 0.5 * abs(step) + 10 * CLOSED:
+        if drift > most_drift * abs(step) + 10 * CLOSED:
             return None
         state = advance(basis, state, correction[None, :-1])
         travel += float(correction[-1])
@@ -132,7 +138,7 @@ def walk(basis: Basis, drive: Drive, start: Node, towards: float, until: Callabl
     step = _FIRST_STEP
     while len(nodes) < _MOST_NODES and not until(nodes[-1]):
         last = nodes[-1]
-        new = _reach(basis, drive, last, step, exact)
+        new = _reach(basis, drive, last, step, exact, _NEAR)
         turn = np.inf if new is None else float(np.arccos(np.clip(new.along @ last.along, -1.0, 1.0)))
         if new is None or turn > _SHARPEST:
             step *= 0.4
@@ -151,30 +157,29 @@ def between(basis: Basis, drive: Drive, left: Node, distance: float, exact: bool
     return _reach(basis, drive, left, distance - left.distance, exact)
 
 
-def find_node(basis: Basis, drive: Drive, ends: tuple[Node, Node], value: Callable[[Node], float], exact: bool) -> Node:
-    """Where `value` passes zero between two nodes, to 1e-10 m of path (Illinois method, exact poses throughout).
+def find_node(
+    basis: Basis, drive: Drive, ends: tuple[Node, Node], value: Callable[[Node], tuple[float, float]], exact: bool
+) -> Node:
+    """Where a value passes zero between two nodes: Newton's method inside a bracket that halves when it must.
 
-    Source: Dowell and Jarratt, BIT 11 (1971) 168-174 (from memory).
+    value  gives the value at a node and its change per metre of path; poses are exact throughout
     """
-    old, new = ends
-    value_old, value_new = value(old), value(new)
-    best = old if abs(value_old) < abs(value_new) else new
+    low, high = ends
+    rising = value(high)[0] > value(low)[0]
+    best = min(ends, key=lambda node: abs(value(node)[0]))
     for _ in range(60):
-        if abs(value(best)) < 1e-13 or abs(new.distance - old.distance) < 1e-10 or value_old == value_new:
+        here, slope = value(best)
+        if abs(here) < _ZERO or abs(high.distance - low.distance) < _ZERO:
             break
-        at = (old.distance * value_new - new.distance * value_old) / (value_new - value_old)
-        near = old if abs(at - old.distance) < abs(at - new.distance) else new
+        low, high = (low, best) if (here > 0.0) == rising else (best, high)
+        at = best.distance - here / slope if slope != 0.0 else np.inf
+        if not low.distance < at < high.distance:
+            at = 0.5 * (low.distance + high.distance)
+        near = min((low, high, best), key=lambda node: abs(node.distance - at))
         node = between(basis, drive, near, at, exact)
         if node is None:
-            node = between(basis, drive, near, 0.5 * (old.distance + new.distance), exact)
+            node = between(basis, drive, near, 0.5 * (low.distance + high.distance), exact)
         if node is None:
             break
-        here = best_value = value(node)
-        if abs(best_value) < abs(value(best)):
-            best = node
-        if here * value_new < 0.0:
-            old, value_old = new, value_new
-        else:
-            value_old *= 0.5
-        new, value_new = node, here
+        best = node
     return best

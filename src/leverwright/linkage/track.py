@@ -14,6 +14,8 @@ from leverwright.linkage.transmission import IN_LINE, DrivenEnd, driven_ends, fo
 
 __all__ = ["Stop", "Track", "find_track", "poses_at"]
 
+_LEAP = 0.1  # rad between prediction and pose of any carrier; more may be another branch, so it is walked to instead
+
 
 @dataclass(frozen=True, slots=True)
 class Stop:
@@ -61,7 +63,7 @@ def _end(basis: Basis, drive: Drive, way: Way, ends: tuple[DrivenEnd, ...], exac
         return Stop(nodes[-1].travel, "link stretched"), nodes
     if not way.turned:
         return None, nodes
-    last = find_node(basis, drive, (nodes[-2], nodes[-1]), lambda node: node.pace, exact)
+    last = find_node(basis, drive, (nodes[-2], nodes[-1]), lambda node: (node.pace, float(node.bend[-1])), exact)
     angles = fold(transmission_angle(basis, last.state, last.pose, ends))[0]
     nodes = [node for node in nodes[:-1] if node.distance < last.distance] + [last]
     if len(angles) and angles.min() < IN_LINE:
@@ -78,8 +80,25 @@ def poses_at(track: Track, travel: Array) -> tuple[State, Pose, Array]:
     state = State(
         np.concatenate([node.state.rotation for node in near]), np.concatenate([node.state.offset for node in near])
     )
-    state = advance(track.basis, state, np.stack([step for _, step in guesses]))
+    guess = advance(track.basis, state, np.stack([step for _, step in guesses]))
+    state, pose, closed = close(track.basis, guess, track.drive, travel, track.exact)
+    turned = np.einsum("pbij,pbij->pb", guess.rotation, state.rotation).min(axis=1)
+    leapt = ~closed | (turned < 1.0 + 2.0 * np.cos(_LEAP))
+    if not np.any(leapt):
+        return state, pose, closed
+    for index in np.flatnonzero(leapt):
+        node = _creep(track, int(left[index]), float(travel[index]))
+        if node is not None:
+            state.rotation[index], state.offset[index] = node.state.rotation[0], node.state.offset[0]
     return close(track.basis, state, track.drive, travel, track.exact)
+
+
+def _creep(track: Track, left: int, travel: float) -> Node | None:
+    """The pose at a travel between two nodes by the arc-length method itself, which cannot leap."""
+    if len(track.nodes) < 2:
+        return None
+    ends = track.nodes[left], track.nodes[left + 1]
+    return find_node(track.basis, track.drive, ends, lambda node: (node.travel - travel, node.pace), track.exact)
 
 
 def _guess(track: Track, left: int, travel: float) -> tuple[int, Array]:

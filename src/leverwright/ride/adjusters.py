@@ -54,8 +54,8 @@ def set_bar(sprung: SprungAssembly, bar: int, change: float) -> SprungAssembly:
 def _setting(sprung: SprungAssembly, bar: int, change: float, default: tuple[float, float]) -> Setting:
     changed = set_bar(sprung, bar, change)
     travels = find_travels(changed, "heave", (None, None), default)
-    heave = cycle_assembly(changed, "heave", travels, 9)
-    figures = figures_of(changed, travels, heave, stand(changed, travels))
+    heave = cycle_assembly(changed, "heave", travels, 17)
+    figures = figures_of(changed, travels, heave, stand(changed, travels, heave))
     least = figures.value["transmission_angle_least"]
     return Setting(change, travels, figures, float(least[0]) if len(least) else np.nan)
 

@@ -18,6 +18,7 @@ from leverwright.ride.cycle import Cycle, Travels
 
 __all__ = ["ALLOWED", "BackCheck", "back_check"]
 
+_COARSE = 1e-3  # share of a spring's movement that halving the step may change a sum by, for it to be judged
 ALLOWED = 1e-6  # relative; the solver closes to 1e-11 m, so anything near this is a fault and not rounding
 
 
@@ -96,9 +97,10 @@ def _motion(posed: Posed, along: Array, travels: Travels) -> float:
     moved = np.abs(size - size[0]).max(axis=0) + 1e-6
     one, two = (_summed(posed.travel, along[:, :lines], slope[:, :lines], step) for step in (1, 2))
     pairs = one[:-1:2] + one[1::2]
-    coarse = np.abs(pairs - two) / 7.0
+    coarse = np.abs(pairs - two)
     off = np.abs(size[2::2] - size[:-2:2] - pairs)
-    return float((np.maximum(0.0, off - coarse) / moved).max(initial=0.0))
+    judged = coarse < _COARSE * moved  # next to a dead centre the ratio has no bound and no sum converges
+    return float((np.where(judged, np.maximum(0.0, off - coarse / 7.0), 0.0) / moved).max(initial=0.0))
 
 
 def _summed(travel: Array, value: Array, slope: Array, step: int) -> Array:

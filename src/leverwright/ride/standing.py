@@ -9,14 +9,13 @@ import numpy as np
 
 from leverwright.geometry import Array
 from leverwright.linkage import Posed, pose_at, posed_from
-from leverwright.ride.cycle import Travels
+from leverwright.ride.cycle import Cycle, Travels
 from leverwright.ride.frequency import STANDARD_GRAVITY
 from leverwright.ride.sprung import SpringState, SprungAssembly, spring_state
 
 __all__ = ["Standing", "stand"]
 
-_FOUND = 1e-9  # share of the load left over at equilibrium; the solver's rounding is smaller
-_GRID = 33  # poses looked at for the first equilibrium from droop; a rate changes little between them
+_FOUND = 1e-12  # share of the load left over at equilibrium; the solver's rounding is smaller
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,15 +33,15 @@ class Standing:
     because: str | None = None
 
 
-def stand(sprung: SprungAssembly, travels: Travels | None) -> Standing:
-    """The first equilibrium from full droop under the load of the wheels less what is unsprung."""
+def stand(sprung: SprungAssembly, travels: Travels | None, heave: Cycle) -> Standing:
+    """The first equilibrium from full droop under the load of the wheels less what is unsprung; `heave` is its sweep."""
     count = len(sprung.load)
     nowhere = np.full(count, np.nan)
 
     def cannot(because: str) -> Standing:
         return Standing(None, None, nowhere, "nothing", because)
 
-    if travels is None or travels.range is None:
+    if travels is None or heave.posed is None or heave.springs is None:
         return cannot("the linkage cannot move within the limits of its shocks")
     if not sprung.has_spring:
         return cannot("no spring carries this wheel")
@@ -51,30 +50,30 @@ def stand(sprung: SprungAssembly, travels: Travels | None) -> Standing:
     if np.any(np.isnan(sprung.unsprung)):
         return cannot("unsprung is not stated: what the springs carry is the load less the unsprung mass")
     load = sprung.sprung * STANDARD_GRAVITY
-    return _along_the_way(sprung, travels, load, (travels.range.droop.travel, travels.range.bump.travel))
+    push = heave.springs.wheel_push
+    if np.isnan(push).any():
+        return cannot("nothing holds a motion that moves its spring, or a spring's table does not reach over the travel")
+    return _along_the_way(sprung, travels, load, (heave.posed.travel, push))
 
 
-def _along_the_way(sprung: SprungAssembly, travels: Travels, load: Array, ends: tuple[float, float]) -> Standing:
+def _along_the_way(sprung: SprungAssembly, travels: Travels, load: Array, sweep: tuple[Array, Array]) -> Standing:
     """Equilibrium of the sum of the wheels in heave; then, with a freedom each, every wheel by itself."""
-    droop, bump = ends
+    grid, push = sweep
     wanted = float(load.sum())
 
     def state(at: Array) -> tuple[Posed, SpringState]:
         posed = pose_at(sprung.assembly, travels.track, travels.driving, at)
         return posed, spring_state(sprung, posed)
 
-    grid = np.linspace(droop, bump, _GRID)
-    _, springs = state(grid)
-    missing = springs.wheel_push.sum(axis=1) - wanted
-    if np.isnan(missing).any():
-        return Standing(None, None, np.full(len(load), np.nan), "nothing", "a spring's table does not reach over the travel")
+    missing = push.sum(axis=1) - wanted
     above = np.flatnonzero(missing >= 0.0)
     if missing[0] >= 0.0:
-        at, on = droop, "preload"
+        at, on = float(grid[0]), "preload"
     elif not len(above):
-        at, on = bump, "stops"
+        at, on = float(grid[-1]), "stops"
     else:
-        at, on = _root(state, grid[above[0] - 1], grid[above[0]], wanted), "springs"
+        k = int(above[0])
+        at, on = _root(state, (float(grid[k - 1]), float(grid[k])), (missing[k - 1], missing[k]), wanted), "springs"
     posed, springs = state(np.array([at]))
     heights = posed.pose.wheel_height[0]
     if travels.driving.each and len(load) > 1:
@@ -82,13 +81,14 @@ def _along_the_way(sprung: SprungAssembly, travels: Travels, load: Array, ends: 
     return Standing(posed, springs, heights, on)
 
 
-def _root(state: Callable[[Array], tuple[Posed, SpringState]], low: float, high: float, wanted: float) -> float:
+def _root(state: Callable[[Array], tuple[Posed, SpringState]], ends: tuple[float, float], missing: tuple[float, float], wanted: float) -> float:
     """Travel [m] where the push of the springs equals what is wanted: Newton inside a closing bracket."""
-    at = 0.5 * (low + high)
+    low, high = ends
+    at = low - missing[0] * (high - low) / (missing[1] - missing[0])
     for _ in range(60):
         _, springs = state(np.array([at]))
         miss = float(springs.wheel_push.sum()) - wanted
-        if abs(miss) <= _FOUND * wanted * 1e-3 or high - low < 1e-13:
+        if abs(miss) <= _FOUND * wanted or high - low < 1e-13:
             break
         low, high = (low, at) if miss > 0.0 else (at, high)
         step = miss / float(springs.wheel_rate.sum()) if springs.wheel_rate.sum() > 0.0 else np.inf
@@ -107,7 +107,7 @@ def _each_wheel(
     best = posed
     for _ in range(60):
         miss = springs.wheel_push[0] - load
-        if np.abs(miss).max() <= _FOUND * scale:
+        if np.abs(miss).max() <= 1e3 * _FOUND * scale:
             return Standing(best, springs, heights, "springs" if _within(sprung, best) else on)
         try:
             step = np.linalg.solve(springs.wheel_rate[0], -miss)
