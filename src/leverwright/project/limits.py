@@ -20,10 +20,13 @@ class Limits:
     line_characters: int = 10_000
     levels: int = 8  # of brackets inside one another
     dots: int = 12  # in one key
+    pieces: int = 300_000  # words, numbers, brackets, commas, line ends
+    key_parts: int = 100_000  # of all keys together
     digits: int = 40  # of one number, with its point and exponent
     points: int = 2_000  # twins counted
     things: int = 2_000  # bodies, bars and so on, of each kind, twins counted
     bodies_at_point: int = 20
+    points_at_place: int = 20
     text_characters: int = 200  # of a quantity or a title
     name_characters: int = 100
 

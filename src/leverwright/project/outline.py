@@ -122,7 +122,7 @@ def _pieces(text: str) -> list[Piece]:
             if kind in "[{":
                 depth += 1
                 if depth > LIMITS.levels:
-                    raise TooMuch("brackets nested more than 8 deep", f"{LIMITS.levels} levels")
+                    raise TooMuch(f"brackets nested more than {LIMITS.levels} deep", f"{LIMITS.levels} levels")
             elif kind in "]}":
                 depth = max(0, depth - 1)
         pieces.append(Piece(kind, start, end, line))
@@ -130,6 +130,8 @@ def _pieces(text: str) -> list[Piece]:
             line += 1
         elif kind == "string":
             line += text.count("\n", start, end)
+    if len(pieces) > LIMITS.pieces:
+        raise TooMuch(f"{len(pieces)} words, numbers and marks", f"at most {LIMITS.pieces}")
     pieces.append(Piece("end", len(text), len(text), line))
     return pieces
 
@@ -141,6 +143,7 @@ class _Scanner:
         self.text = text
         self.pieces = pieces
         self.at = 0
+        self.parts = 0
         self.outline = Outline()
 
     def document(self) -> None:
@@ -203,6 +206,9 @@ class _Scanner:
                     place += len(part) + 1
             if len(parts) > LIMITS.dots + 1:
                 raise TooMuch(f"a key of more than {LIMITS.dots} dots", f"{LIMITS.dots} dots", line, None)
+        self.parts += len(parts)
+        if self.parts > LIMITS.key_parts:
+            raise TooMuch(f"more than {LIMITS.key_parts} parts of keys", f"at most {LIMITS.key_parts}")
         return tuple(parts), tuple(spans)
 
     def value(self, path: Path) -> tuple[int, int]:
@@ -268,8 +274,10 @@ class _Scanner:
             return
         self.outline.items[path] = item
         self.outline.lines[path] = item.line
-        for length in range(1, len(path)):
-            self.outline.lines.setdefault(path[:length], item.line)
+        for length in range(len(path) - 1, 0, -1):
+            if path[:length] in self.outline.lines:
+                break  # and so is all above it
+            self.outline.lines[path[:length]] = item.line
 
     def skip_line(self) -> None:
         """Goes on to the end of the line."""

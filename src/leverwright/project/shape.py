@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
+from itertools import islice
 
 from leverwright.project.dangling import names_in
 from leverwright.project.entries import Entry
@@ -131,18 +132,25 @@ class _Checker:
                     "give it to fewer bodies",
                 )
                 return
-        for first, second in _near_pairs({name: point.at for name, point in self._sketch.points.items()}):
-            shared = [body for body in self._bodies_of[first] if body in self._bodies_of[second]]
-            if len(shared) > 1:
-                self._fault(
-                    "points",
-                    second,
-                    "at",
-                    f"{quoted(first)} and {quoted(second)} lie at the same place and make the hinge of "
-                    f"{quoted(shared[0])} and {quoted(shared[1])}",
-                    "the two points of a hinge at least 0.1 mm apart",
-                    "move one along the pin",
-                )
+        for first, others in _near_points({name: point.at for name, point in self._sketch.points.items()}):
+            if len(others) >= LIMITS.points_at_place:
+                found = f"{LIMITS.points_at_place} or more points lie where {quoted(first)} does"
+                self._fault("points", first, "at", found, "fewer points at one place", "check the coordinates")
+                return
+            for second in others:
+                self._hinge_points(first, second)
+
+    def _hinge_points(self, first: str, second: str) -> None:
+        """Two points at one place are no hinge."""
+        shared = [body for body in self._bodies_of[first] if body in self._bodies_of[second]]
+        if len(shared) > 1:
+            later = max(first, second, key=lambda name: self._sketch.points[name].line)
+            found = (
+                f"{quoted(first)} and {quoted(second)} lie at the same place and make the hinge of "
+                f"{quoted(shared[0])} and {quoted(shared[1])}"
+            )
+            allowed = "the two points of a hinge at least 0.1 mm apart"
+            self._fault("points", later, "at", found, allowed, "move one along the pin")
 
     def lone_points(self) -> None:
         """A point on no body has two bars, springs or straps, or is held."""
@@ -364,19 +372,22 @@ class _Checker:
             self._faults.add(Rank.GEOMETRY, place, (said[0], said[1], said[2]))
 
 
-def _near_pairs(places: Mapping[str, Place]) -> Iterable[tuple[str, str]]:
-    """Pairs of points at the same place.
+def _near_points(places: Mapping[str, Place]) -> Iterable[tuple[str, list[str]]]:
+    """Points that lie at the same place as one another: each with those after it, of many only some.
 
     Sorted along one slanting direction, neighbours in space are neighbours in the list.
     """
     along = sorted((x * 0.61 + y * 0.53 + z * 0.59, name) for name, (x, y, z) in places.items())
     reach = _SAME_PLACE * 1.01  # the direction is a little longer than 1
     for at, (here, name) in enumerate(along):
-        for there, other in along[at + 1 :]:
-            if there - here > reach:
+        near: list[str] = []
+        for there, other in islice(along, at + 1, None):
+            if there - here > reach or len(near) == LIMITS.points_at_place:
                 break
             if math.dist(places[name], places[other]) < _SAME_PLACE:
-                yield (name, other)
+                near.append(other)
+        if near:
+            yield name, near
 
 
 def _mm(length: float) -> str:
