@@ -33,6 +33,7 @@ from exudyn.itemInterface import (
     RigidBody2D,
     SphericalJoint,
     SpringDamper,
+    TorsionalSpringDamper,
 )
 
 from tests.reference.vehicle import Array, Vehicle
@@ -85,6 +86,7 @@ class RigidEngine:
         self._settings = self._make_settings()
         self._height = dict.fromkeys(vehicle.wheels, 0.0)
         self._led = dict.fromkeys(vehicle.rails, 0.0)
+        self._wind_up_the_twists()
 
     # -- building ---------------------------------------------------------------------------
 
@@ -174,6 +176,27 @@ class RigidEngine:
             markers = [self._marker(self._carrier[end], end) for end in ends]
             self._spring[name] = self._system.AddObject(SpringDamper(markerNumbers=markers))
             self._load_by_law(name)
+
+        self._twist = {}
+        for name, spring in self.vehicle.twists.items():
+            one, two = (self.vehicle.bodies[body] for body in spring.bodies)
+            shared = [point for point in self.vehicle.points if point in one and point in two]
+            along = _frame_along(self.vehicle.points[shared[1]] - self.vehicle.points[shared[0]])
+            frame = along[:, [1, 2, 0]]  # the engine turns about its third direction
+            markers = [self._frame_marker(body, shared[0], frame) for body in spring.bodies]
+            self._twist[name] = self._system.AddObject(TorsionalSpringDamper(markerNumbers=markers))
+
+    def _wind_up_the_twists(self) -> None:
+        """Rate and twist of hinge springs; bump says which way winds them up."""
+        if not self._twist:
+            return
+        self._step(dict.fromkeys(self._height, 1e-4), self._led)
+        for name, number in self._twist.items():
+            turned = float(self._system.GetObjectOutput(number, OUTPUT.Rotation))
+            spring = self.vehicle.twists[name]
+            self._system.SetObjectParameter(number, "stiffness", spring.rate)
+            self._system.SetObjectParameter(number, "offset", -spring.twist * np.sign(turned))
+        self._step(dict.fromkeys(self._height, 0.0), self._led)
 
     def _add_wheels(self) -> None:
         self._ground = {}

@@ -164,6 +164,15 @@ class RootByPose:
         self._last = found.x
         return _flatten(self.place(found.x)) | rails
 
+    @property
+    def unknowns(self) -> Array:
+        """Unknowns of the last pose: angles [rad] and displacements [m] from the set-up pose."""
+        return self._last.copy()
+
+    def restart(self, unknowns: Array) -> None:
+        """Start the next pose from these unknowns."""
+        self._last = unknowns
+
     def sweep(self, travels: list[float]) -> list[Placed]:
         """All wheels alike through `travels` [m], in their order, warm-started."""
         return [self.solve(dict.fromkeys(self.vehicle.wheels, z)) for z in travels]

@@ -195,3 +195,22 @@ def test_three_bars_and_a_spring_that_meet_in_the_air():
         assert pose.tensions == pytest.approx(found.tensions, abs=FORCE)
         assert pose.wheel_forces == pytest.approx(found.wheel_forces, abs=FORCE)
         assert pose.ratios["spring"] == pytest.approx(engine.ratios(pose.travel)["spring"], rel=1e-8)
+
+
+@pytest.mark.parametrize("hinge", [("arm", "chassis"), ("chassis", "arm"), ("rocker", "chassis")])
+@pytest.mark.parametrize("twist", [-3, 4])
+def test_trailing_arm_with_a_spring_on_a_hinge_too(hinge, twist):
+    """A torsion bar beside the coil; whichever body is named first, + twist already resists bump."""
+    table = (
+        f'[springs.bar]\nhinge = ["{hinge[0]}", "{hinge[1]}"]\nrate = 9\ntwist = {twist}\n\n[wheels.wheel]'
+    )
+    vehicle = altered("trailing-arm", "[wheels.wheel]", table)
+    engine = RigidEngine(vehicle)
+    study = study_of(vehicle.text)
+    for pose in poses_of(study, ENDS, POSES):
+        found = engine.pose(pose.travel)
+        assert pose.wheel_forces == pytest.approx(found.wheel_forces, abs=FORCE)
+        assert pose.tensions == pytest.approx(found.tensions, abs=FORCE)
+        for point, force in found.joints.items():
+            assert pose.joints[point] == pytest.approx(force, abs=FORCE), point
+        assert pose.rates["wheel"] == pytest.approx(rate_matrix(engine, pose.travel)["wheel"], rel=DIFFERENCE)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import subprocess
 import sys
+from typing import Any
 
 import pytest
 
@@ -16,14 +17,15 @@ MM = 1e-3  # m
 HELD = {"steered-corner": ("steer", 20.0)}  # mm
 
 
-def printed(name: str, mode: str, hold: tuple[str, float] | None) -> dict:
+def printed(name: str, mode: str, hold: tuple[str, float] | None) -> dict[str, Any]:
     command = [sys.executable, "-m", "leverwright", "cycle", str(VEHICLES / f"{name}.toml"), "--json"]
     command += ["--mode", mode, "--from", "-20", "--to", "25", "--poses", "4"]
     command += [] if hold is None else ["--hold", f"{hold[0]}={hold[1]}"]
     done = subprocess.run(command, capture_output=True, text=True, check=False)
     assert (done.returncode, done.stderr) == (0, "")
     assert done.stdout.isascii()
-    return json.loads(done.stdout)
+    document: dict[str, Any] = json.loads(done.stdout)
+    return document
 
 
 @pytest.mark.parametrize(

@@ -6,10 +6,11 @@ N/mm, no uncertainty, no mirror. What it hands on is SI in the chassis frame, as
 
 from __future__ import annotations
 
+import math
 import tomllib
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TypeAlias
+from typing import Any, TypeAlias
 
 import numpy as np
 import numpy.typing as npt
@@ -36,6 +37,15 @@ class CoilLaw:
 
 
 @dataclass(frozen=True, slots=True)
+class Twist:
+    """A spring on a hinge: two bodies, N·m/rad, and rad in the set-up pose, + already resists bump."""
+
+    bodies: tuple[str, str]
+    rate: float
+    twist: float
+
+
+@dataclass(frozen=True, slots=True)
 class Vehicle:
     """What a reference engine needs to know, SI; a flat drawing has points of two numbers."""
 
@@ -47,6 +57,7 @@ class Vehicle:
     bar_length: dict[str, float]
     springs: dict[str, tuple[str, str]]
     laws: dict[str, CoilLaw]
+    twists: dict[str, Twist]
     wheels: dict[str, tuple[str, str]]  # body, centre
     axes: dict[str, tuple[str, str]]
     rails: dict[str, tuple[str, Array]]  # held point and its direction
@@ -75,6 +86,12 @@ def _law(shock: dict[str, float]) -> CoilLaw:
     )
 
 
+def _twist(spring: dict[str, Any]) -> Twist:
+    per_degree = math.radians(1)
+    first, second = spring["hinge"]
+    return Twist((first, second), spring["rate"] / per_degree, spring["twist"] * per_degree)
+
+
 def read_text(text: str) -> Vehicle:
     """The vehicle of a project text that keeps to the plain part of the format."""
     file = tomllib.loads(text)
@@ -92,8 +109,9 @@ def read_text(text: str) -> Vehicle:
         bodies=file["bodies"],
         bars=bars,
         bar_length=measured | cut,
-        springs={name: (s["ends"][0], s["ends"][1]) for name, s in springs.items()},
-        laws={name: _law(file["shocks"][s["shock"]]) for name, s in springs.items()},
+        springs={n: (s["ends"][0], s["ends"][1]) for n, s in springs.items() if "ends" in s},
+        laws={n: _law(file["shocks"][s["shock"]]) for n, s in springs.items() if "shock" in s},
+        twists={n: _twist(s) for n, s in springs.items() if "hinge" in s},
         wheels={name: (w["body"], w["centre"]) for name, w in wheels.items()},
         axes={n: (w["axis"][0], w["axis"][1]) for n, w in wheels.items() if "axis" in w},
         rails={
