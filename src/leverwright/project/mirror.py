@@ -56,7 +56,7 @@ def _table_with_twins(
         if name.endswith(RIGHT) and other_side(name, things) in things and other_side(name, things) != name:
             continue  # put after its original
         result[name] = entry
-        if name.endswith(LEFT) and not entry.fields.get("alone"):
+        if name.endswith(LEFT):
             twin = other_side(name)
             result[twin] = _twin(table, entry, things.get(twin), written)
     return result
