@@ -1,0 +1,65 @@
+"""Answers and findings as lines of a terminal."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from leverwright.cli.terminal import Terminal
+from leverwright.quantity import System
+from leverwright.wire.answers import Said, SaidAnswers
+from leverwright.wire.findings import FoundFinding
+
+__all__ = ["show_answers", "show_findings"]
+
+_WIDEST_LABEL = 44
+
+
+def show_answers(out: Terminal, said: SaidAnswers, system: System) -> None:
+    """What each wheel and each axle does; wheels that say the same stand together."""
+    for names, rows in [*_alike(said.wheels), *_alike(said.axles)]:
+        out.line()
+        out.line(", ".join(names), "title")
+        labels = [f"{row.label} ({row.of})" if row.of and _many(rows, row.key) else row.label for row in rows]
+        width = min(_WIDEST_LABEL, max(map(len, labels), default=0))
+        for label, row in zip(labels, rows, strict=True):
+            words = row.inch if system == "inch" else row.metric
+            out.row(f"  {label:<{width}}  {words}")
+
+
+def _many(rows: Sequence[Said], key: str) -> bool:
+    return sum(row.key == key for row in rows) > 1
+
+
+def _alike(things: Mapping[str, list[Said]]) -> list[tuple[list[str], list[Said]]]:
+    """Things by name, those together whose every answer has the same words on their own side."""
+    groups: dict[tuple[tuple[str, str, str], ...], tuple[list[str], list[Said]]] = {}
+    for name, rows in things.items():
+        words = tuple(sorted((row.key, _side_of(row.of, name), row.metric) for row in rows))
+        groups.setdefault(words, ([], rows))[0].append(name)
+    return list(groups.values())
+
+
+def _side_of(spring: str | None, wheel: str) -> str:
+    """Where a spring is, seen from its wheel: on the same side, on the other, or its name."""
+    side, own = _side(spring or ""), _side(wheel)
+    if spring is None or not side or not own:
+        return spring or ""
+    return f"{spring.removesuffix(side)} {'here' if side == own else 'there'}"
+
+
+def _side(name: str) -> str:
+    return next((side for side in ("-left", "-right") if name.endswith(side)), "")
+
+
+def show_findings(out: Terminal, findings: Sequence[FoundFinding]) -> None:
+    """Findings under the builder's questions, each with what cures it."""
+    question = None
+    for finding in findings:
+        if finding.question != question:
+            question = finding.question
+            out.line()
+            out.line(question, "title")
+        out.line(f"{finding.severity.upper()}: {finding.sentence}", finding.severity, indent=2)
+        out.line(f"Why: {finding.why} Source: {finding.source} [{finding.id}]", "faint", indent=6)
+        for remedy in finding.remedies:
+            out.line(f"- {remedy.do} ({remedy.effort}): {remedy.before} -> {remedy.after}", indent=6)

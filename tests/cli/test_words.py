@@ -1,0 +1,100 @@
+"""What cannot be read on the command line is one sentence, status 2, and with --json a document."""
+
+import pytest
+
+from leverwright.cli.arguments import VERBS
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (
+            (),
+            "command line: no verb was given; allowed: new, open, set, check, cycle, make; try leverwright --help",
+        ),
+        (
+            ("chek",),
+            "command line: 'chek' stands for the verb; allowed: new, open, set, check, cycle, make; did you mean",
+        ),
+        (
+            ("measure",),
+            "command line: 'measure' stands for the verb; allowed: new, open, set, check, cycle, make; try leverwright",
+        ),
+        (
+            ("check", "a.toml", "--unts", "inch"),
+            "command line: '--unts inch' is not known here; allowed: -h, --help, --link-arm, --spring-arm, --load,",
+        ),
+        (
+            ("check", "a.toml", "--units", "furlong"),
+            "command line: 'furlong' stands for --units; allowed: mm, inch; try leverwright check --help",
+        ),
+        (
+            ("check", "a.toml", "--units"),
+            "command line, --units: expected one argument; allowed: leverwright check",
+        ),
+        (("cycle",), "command line: FILE is missing; allowed: leverwright cycle"),
+        (("set", "a.toml", "title"), "command line: VALUE is missing; allowed: leverwright set"),
+        (("new",), "command line: KIND is missing; allowed: leverwright new"),
+        (
+            ("new", "beam"),
+            "command line: 'beam' stands for KIND; allowed: trailing-arm, wishbone, beam-axle, swing-arm",
+        ),
+        (
+            ("--bogus",),
+            "command line: '--bogus' is not known here; allowed: -h, --help, --version; try leverwright --help",
+        ),
+    ],
+)
+def test_words_that_cannot_be_read(leverwright, words, said):
+    ended = leverwright(*words)
+    assert ended.status == 2
+    assert ended.out == ""
+    assert ended.said.startswith(said)
+
+
+def test_a_slip_in_an_option_gets_the_right_word(leverwright):
+    assert leverwright("check", "a.toml", "--unts", "inch").said.endswith("did you mean --units?")
+    assert leverwright("chek").said.endswith("did you mean check?")
+
+
+def test_with_json_the_refusal_is_a_document(leverwright):
+    ended = leverwright("cycle", "--json")
+    assert ended.status == 2
+    assert ended.notes == ""
+    assert ended.document["leverwright"] == 1
+    assert ended.document["error"].keys() == {"file", "line", "key", "found", "allowed", "do"}
+    assert ended.document["error"]["file"] == "command line"
+    assert ended.document["error"]["found"] == "FILE is missing"
+
+
+def test_help_shows_every_verb_with_an_example_and_no_other(leverwright):
+    ended = leverwright("--help")
+    assert ended.status == 0
+    assert list(VERBS) == ["new", "open", "set", "check", "cycle", "make"]
+    for verb in VERBS.values():
+        assert verb.summary in ended.out
+        assert f"  {verb.example}\n" in ended.out
+    for later in ("load", "layout", "measure", "prove", "compare"):
+        assert f"  {later} " not in ended.out
+    assert all(len(row) <= 90 for row in ended.out.splitlines())
+
+
+@pytest.mark.parametrize("verb", VERBS)
+def test_each_verb_has_help_with_its_example(leverwright, verb):
+    ended = leverwright(verb, "--help")
+    assert ended.status == 0
+    assert f"usage: leverwright {verb}" in ended.out
+    assert f"example:\n  {VERBS[verb].example}\n" in ended.out
+    assert all(len(row) <= 130 for row in ended.out.splitlines())
+
+
+def test_the_version_is_told(leverwright):
+    ended = leverwright("--version")
+    assert ended.status == 0
+    assert ended.out.startswith("leverwright ")
+
+
+def test_an_option_is_never_guessed_from_its_beginning(leverwright):
+    ended = leverwright("cycle", "a.toml", "--pos", "5")
+    assert ended.status == 2
+    assert "did you mean --poses?" in ended.said
