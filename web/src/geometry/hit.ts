@@ -3,7 +3,7 @@ import type { Drawing } from '../wire'
 import { originalOf, spinDir, type Table } from './parts'
 import type { Flat, Place } from './space'
 import { flatten, onSheet, type Sheet, type View } from './view'
-import { hull, ring } from './shapes'
+import { tyreOutline } from './shapes'
 
 export interface Part {
   readonly table: Table
@@ -57,10 +57,7 @@ export function wheelUnder(scene: Scene, at: Flat): string | null {
     const centre = scene.places.get(wheel.centre)
     if (!centre) continue
     const axis = spinDir(scene.drawing, name, scene.places)
-    const half = 0.15 * wheel.radius_mm
-    const sides = [half, -half].flatMap((off) =>
-      ring(scene.view, [centre[0] + off * axis[0], centre[1] + off * axis[1], centre[2] + off * axis[2]], axis, wheel.radius_mm))
-    const outline = hull(sides).map((flat): Flat => {
+    const outline = tyreOutline(scene.view, centre, axis, wheel.radius_mm).map((flat): Flat => {
       const [x, y] = onSheet(scene.sheet, flat)
       return [x, y]
     })

@@ -78,6 +78,7 @@ export interface Size {
   readonly from: Place
   readonly to: Place
   readonly length: number
+  readonly awayFrom?: Place // the side that the size does not stand on
 }
 
 /** The lever arms of a body on a hinge to the chassis: each hole from the pivot line. */
@@ -87,9 +88,11 @@ export function armsOf(drawing: Drawing, body: string, places: ReadonlyMap<strin
   const at = (name: string): Place[] => [places.get(name)].filter((place) => place !== undefined)
   const hinge = names.filter(onChassis).flatMap(at).slice(0, 2)
   if (hinge.length === 0) return []
+  const all = names.flatMap(at)
+  const middle = all.reduce<Place>((sum, place) => plus(sum, place, 1 / all.length), [0, 0, 0])
   return names.filter((name) => !onChassis(name)).flatMap(at).map((to) => {
     const { far, foot } = fromLine(to, hinge)
-    return { from: foot, to, length: far }
+    return { from: foot, to, length: far, awayFrom: middle }
   })
 }
 

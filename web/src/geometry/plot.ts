@@ -23,6 +23,17 @@ export function niceStep(span: number, most: number): number {
   return ([1, 2, 5, 10].find((times) => times * power >= raw * (1 - 1e-9)) ?? 10) * power
 }
 
+/** How often the usual size a value may be before it is drawn off the sheet: near dead centre rates run away. */
+const RUNAWAY = 5
+
+/** The values that a scale should hold: all, or without those that run away from the others. */
+export function usual(values: readonly number[]): readonly number[] {
+  const sizes = values.map(Math.abs).sort((a, b) => a - b)
+  const middle = sizes[Math.floor(sizes.length / 2)] ?? 0
+  const kept = values.filter((value) => Math.abs(value) <= RUNAWAY * middle)
+  return kept.length > values.length / 2 ? kept : values
+}
+
 /** A scale that holds every value, its ends on ticks; zero is in it when it is near. */
 export function scaleFor(values: readonly number[], parts: number, withZero: boolean): Scale {
   let least = Math.min(...values)

@@ -45,7 +45,15 @@ export function ring(view: View, centre: Place, axis: Place, radius: number): Fl
 }
 
 /** Share of a tyre's radius that its width is drawn with: a picture, not a measurement. */
-const TYRE_WIDTH = 0.3
+const TYRE_WIDTH = 0.34
+/** The round of a tyre: share of the half width, share of the radius. */
+const TYRE_ROUND: readonly Flat[] = [[-1, 0.88], [-0.7, 0.97], [0, 1], [0.7, 0.97], [1, 0.88]]
+
+/** The silhouette of a tyre. */
+export function tyreOutline(view: View, centre: Place, axis: Place, radius: number): Flat[] {
+  const half = (TYRE_WIDTH / 2) * radius
+  return hull(TYRE_ROUND.flatMap(([aside, share]) => ring(view, plus(centre, axis, aside * half), axis, share * radius)))
+}
 
 export interface WheelShape {
   readonly tyre: string
@@ -57,10 +65,9 @@ export interface WheelShape {
 export function wheelShape(view: View, centre: Place, axis: Place, radius: number, eye: Place): WheelShape {
   const half = (TYRE_WIDTH / 2) * radius
   const near = axis[0] * eye[0] + axis[1] * eye[1] + axis[2] * eye[2] >= 0 ? 1 : -1
-  const sides = [ring(view, plus(centre, axis, half), axis, radius), ring(view, plus(centre, axis, -half), axis, radius)]
   const face = ring(view, plus(centre, axis, near * half), axis, 0.6 * radius)
   const spokes = [0, 10, 20, 30].map((i) => pathOf([flatten(view, plus(centre, axis, near * half)), face[i] as Flat]))
-  return { tyre: pathOf(hull(sides.flat()), true), rim: pathOf(face, true), spokes: spokes.join('') }
+  return { tyre: pathOf(tyreOutline(view, centre, axis, radius), true), rim: pathOf(face, true), spokes: spokes.join('') }
 }
 
 /** A coil between two flat ends: straight eyes, then zigzags. `width` is its whole width, mm. */
