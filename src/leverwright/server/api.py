@@ -74,9 +74,8 @@ def application(page: FrontDoor, desk: Desk, pages: Pages, benches: tuple[Bench,
         Route("/api/fields", _refusing(api.fields), methods=["GET"]),
         WebSocketRoute("/api/live", pages.serve),
         *(Route(path, partial(_leaf, leaf), methods=["GET"]) for path, leaf in page.items()),
-        Route("/{rest:path}", _nothing, methods=["GET", "POST", "PUT"]),
     ]
-    inside = Starlette(routes=routes)
+    inside = Starlette(routes=routes, exception_handlers={404: _nothing, 405: _not_so})
     inside.router.redirect_slashes = False
     return inside
 
@@ -85,10 +84,13 @@ async def _leaf(leaf: Leaf, _: Request) -> Response:
     return Response(leaf.body, media_type=leaf.kind)
 
 
-async def _nothing(_: Request) -> Response:
-    return _refused(
-        Refusal(said("an unknown address", "the addresses of the reference", "go to the page"), 404)
-    )
+async def _nothing(_: Request, __: Exception) -> Response:
+    return _refused(Refusal(said("an unknown address", "the addresses of the reference", "go to the page"), 404))
+
+
+async def _not_so(request: Request, _: Exception) -> Response:
+    fault = said(f"{request.method} of this address", "the methods of the reference", "go to the page")
+    return _refused(Refusal(fault, 405))
 
 
 def _refusing(answer: _Answering) -> _Answering:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Annotated, Any
 
 import msgspec
 from msgspec import UNSET, UnsetType
@@ -23,7 +23,7 @@ class Ask(Wire, frozen=True):
     A try carries either `ops`, on the kept text, or a whole `text`.
     """
 
-    id: int
+    id: Annotated[int, msgspec.Meta(ge=0, le=2**53)]  # whole in a page too
     do: str
     ops: list[_Op] = msgspec.field(default_factory=list)
     text: str | None = None
