@@ -1,0 +1,164 @@
+"""The cardboard trial: cut the lever from card, pin it to a board, and read the string."""
+
+from __future__ import annotations
+
+from leverwright.make.board import board_figure
+from leverwright.make.choices import Choices, Paper
+from leverwright.make.flow import Block, flow, heading, lines, numbered, space, table
+from leverwright.make.frame import Area, Head, Page, bind, drawing_area, reading_area
+from leverwright.make.numbers import in_millimetres, millimetres
+from leverwright.make.pen import PAPER_SIZES
+from leverwright.make.reading import Column
+from leverwright.make.templates import chosen_scale
+from leverwright.make.tile_page import TileContent, tile_page, tile_room
+from leverwright.make.tiles import tiles_of
+from leverwright.make.trial_readings import Board, SpringTrial, Trial, trial_of
+from leverwright.quantity import say_inches
+from leverwright.study import Study
+
+__all__ = ["WITHIN", "trial_pdf"]
+
+_MM = 1e-3
+_SHEET = "Cardboard trial"
+# Card, pins and string are good to this; more is a hole in the wrong place (common practice).
+WITHIN = 2 * _MM  # m
+# A string in the lever's plane reads like the spring itself when they differ by less than a tape shows.
+_SAME_READING = 0.5 * _MM
+
+_STEPS = (
+    (
+        "Print the templates and these boards at 100 % and check the bars. Stick the lever's template on stiff "
+        "card, cut it out, and prick every hole with a drawing pin."
+    ),
+    (
+        "Join the sheets of the board mark on mark, lay them on plywood, and pin the lever at its PIVOT. If it "
+        "lies the wrong way round, turn it over."
+    ),
+    "Tie a thin string to the lever's SPRING hole and lead it to the PIN of its far end.",
+    (
+        "Lay the lever's LINK hole on BUMP, then RIDE, then DROOP. Each time pull the string straight, mark it at "
+        "the pin, measure from the spring hole, and write it down."
+    ),
+    (
+        "All three within 2 mm: mark the steel. Else find out why first: the print scaled, a wrong hole, the lever "
+        "turned over, or a figure typed wrong."
+    ),
+)
+_ON_VEHICLE = (
+    "On the vehicle the same figures hold eye to eye, with the spring off and the wheel held at each height: with a "
+    "flat bar or a string in the spring's place. Chock the wheels; nobody under a vehicle that only a jack holds."
+)
+
+
+def trial_pdf(study: Study, paper: Paper, choices: Choices) -> bytes:
+    """The card with the readings, then the boards at true scale."""
+    trial = trial_of(study)
+    title = study.project.title
+    area = reading_area(PAPER_SIZES[paper])
+    head = Head(_SHEET, "Cardboard trial before steel", title)
+    pages = flow(_card_blocks(trial, area.size[0]), head, area)
+    for one in trial.springs:
+        if one.board is not None:
+            pages += _board_pages(title, one, one.board, drawing_area(PAPER_SIZES[paper]), len(pages) + 1)
+    return bind(pages, paper, f"{_SHEET}: {title}", chosen_scale(choices))
+
+
+# --- the card ---------------------------------------------------------------------------------------------
+
+
+def _card_blocks(trial: Trial, width: float) -> list[Block]:
+    blocks = [lines([_what_it_proves(trial)], width)] if trial.springs else []
+    for one in trial.springs:
+        blocks += [space(1 * _MM), *_spring_blocks(one, width)]
+    if trial.missing:
+        blocks += [heading("No readings", width), *(lines([sentence], width) for sentence in trial.missing)]
+    if not trial.springs and not trial.missing:
+        blocks.append(
+            lines(["This vehicle has no spring between two points: there is no length to read."], width)
+        )
+    if any(one.board for one in trial.springs):
+        blocks += [space(2 * _MM), heading("How", width), numbered(_STEPS, width)]
+    if trial.springs:
+        blocks.append(lines([_ON_VEHICLE], width))
+    return blocks
+
+
+def _what_it_proves(trial: Trial) -> str:
+    ride = (
+        "Ride is where it stands under the usual load."
+        if trial.standing
+        else "Ride is the set-up pose where no standing position is known."
+    )
+    within = in_millimetres(WITHIN, 0)
+    return (
+        f"A morning of card saves a day of steel: each spring must read three lengths within {within}. {ride}"
+    )
+
+
+def _spring_blocks(one: SpringTrial, width: float) -> list[Block]:
+    """Heading, table of the three readings with blanks, and what differs on the board."""
+    columns = [
+        Column("", 22 * _MM, strong=True),
+        Column("wheel at\nmm", 22 * _MM, "right", figure=True),
+        Column("eye to eye\nmm", 26 * _MM, "right", figure=True),
+        Column("\ninch", 42 * _MM, small=True),
+        Column("string on board\nmm", 28 * _MM, "right", figure=True),
+        Column("it reads\nmm", width - 158 * _MM, "right"),
+        Column("within 2", 18 * _MM, "middle", tick=True, small=True),
+    ]
+    reads = one.board.reads if one.board else (None,) * len(one.readings)
+    rows = [
+        [
+            reading.place,
+            _signed(reading.travel),
+            millimetres(reading.length),
+            say_inches(reading.length),
+            "on vehicle" if read is None else millimetres(read),
+            "__________",
+            "",
+        ]
+        for reading, read in zip(one.readings, reads, strict=True)
+    ]
+    blocks = [heading(" + ".join(one.names), width), *table(columns, rows)]
+    blocks.append(lines([_where_to_read(one)], width))
+    return blocks
+
+
+def _where_to_read(one: SpringTrial) -> str:
+    ends = f"From {one.ends[0]} to {one.ends[1]}."
+    board = one.board
+    if board is None:
+        return f"{ends} No board: its lever is no flat plate with pivot and eye on the chassis; read it on the vehicle."
+    worst = max(abs(read - reading.length) for read, reading in zip(board.reads, one.readings, strict=True))
+    if worst > _SAME_READING:
+        return (
+            f"{ends} The eye stands {in_millimetres(board.off_plane)} out of the lever's plane: "
+            "on the flat board the string reads shorter, as printed."
+        )
+    return ends
+
+
+def _signed(travel: float) -> str:
+    words = millimetres(travel)
+    return f"+{words}" if float(words) > 0 else words
+
+
+# --- boards -----------------------------------------------------------------------------------------------
+
+
+def _board_pages(title: str, one: SpringTrial, board: Board, area: Area, first: int) -> list[Page]:
+    room = tile_room(area)
+    figure = board_figure(board, room)
+    words = [
+        (
+            f"Pin the card lever {board.part.names[0]} at its pivot. Lay its link hole on each mark; pull the string "
+            f"from {board.spring_hole} to {board.eye_name}."
+        ),
+        "Thin lines: lever and string where it rides; grey dots: the spring hole. Each reading within 2 mm.",
+    ]
+    sheet = "Trial board, true scale"
+    subject = f"Board: {board.part.names[0]}, {one.names[0]}"
+    return [
+        tile_page(TileContent(Head(sheet, subject, title), words, figure, tile), area, first)
+        for tile in tiles_of((figure.width, figure.height), room)
+    ]

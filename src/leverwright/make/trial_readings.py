@@ -1,0 +1,239 @@
+"""What a cardboard trial must read: each spring's length at bump, ride and droop, and its board."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from math import dist
+
+import numpy as np
+
+from leverwright.geometry import Array
+from leverwright.linkage import Posed
+from leverwright.make.outline import Spot
+from leverwright.make.parts import Part
+from leverwright.make.pivot_line import Hinge, hinge_of, plane_square_to
+from leverwright.make.plates import flat_parts
+from leverwright.project import Project
+from leverwright.ride import Cycle, Standing, Travels, pose_cycle
+from leverwright.ride.places import points_of
+from leverwright.study import Study
+
+__all__ = ["Board", "Reading", "SpringTrial", "Trial", "trial_of"]
+
+# Springs whose lengths differ less read alike; a tape shows no less.
+_ALIKE = 0.05e-3  # m
+_PLACES = ("bump", "ride", "droop")
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """One pose of the trial.
+
+    place    "bump", "ride" or "droop"
+    travel   m, mean of the assembly's wheels, + up
+    length   m, eye to eye, in space
+    """
+
+    place: str
+    travel: float
+    length: float
+
+
+@dataclass(frozen=True, slots=True)
+class Board:
+    """The lever's plane at true scale: what is pinned, and where its link hole comes to lie.
+
+    pivot, eye   m, in the plane; both stay still
+    link_at      m, the link hole at bump, ride, droop
+    spring_at    m, the spring hole there
+    up_dir       up (or front) in the set-up pose
+    off_plane    m, how far the eye stands out of the lever's plane
+    """
+
+    part: Part
+    link_hole: str
+    spring_hole: str
+    eye_name: str
+    pivot: Spot
+    eye: Spot
+    link_at: tuple[Spot, Spot, Spot]
+    spring_at: tuple[Spot, Spot, Spot]
+    up_dir: Spot
+    up_word: str
+    off_plane: float
+
+    @property
+    def reads(self) -> tuple[float, ...]:
+        """String from spring hole to eye in the plane, m, at bump, ride, droop."""
+        return tuple(dist(spot, self.eye) for spot in self.spring_at)
+
+
+@dataclass(frozen=True, slots=True)
+class SpringTrial:
+    """A spring, or several that read alike, with their three readings."""
+
+    names: tuple[str, ...]
+    ends: tuple[str, str]
+    readings: tuple[Reading, ...]
+    board: Board | None
+
+
+@dataclass(frozen=True, slots=True)
+class Trial:
+    """All springs; `standing`: ride is the standing position, else the set-up pose; why others have none."""
+
+    springs: tuple[SpringTrial, ...]
+    standing: bool
+    missing: tuple[str, ...]
+
+
+def trial_of(study: Study) -> Trial:
+    """Readings of every spring between two points, those that read alike together."""
+    found: list[SpringTrial] = []
+    missing: list[str] = []
+    standing = True
+    for number, sprung in enumerate(study.assemblies):
+        layout = sprung.assembly.layout
+        names = [name for name in layout.line_names if name in study.project.springs]
+        names = [name for name in names if study.project.springs[name].ends is not None]
+        if not names:
+            continue
+        problem = _why_none(study, number)
+        if problem:
+            missing.append(f"{', '.join(names)}: {problem}.")
+            continue
+        poses, stands = _three_poses(study, number)
+        standing = standing and stands
+        found += [_spring_trial(study, name, poses, layout.line_names.index(name)) for name in names]
+    return Trial(_alike_together(found), standing, tuple(missing))
+
+
+def _why_none(study: Study, number: int) -> str:
+    cycle, travels = study.heave[number], study.travels[number]
+    if travels is None or travels.range is None or cycle.posed is None:
+        return "the linkage cannot move with this spring fitted, so there is nothing to try"
+    if not study.back_check[number].holds:
+        return "its figures do not pass the back-check, so none is printed"
+    return ""
+
+
+@dataclass(frozen=True, slots=True)
+class _Pose:
+    """One pose: mean wheel travel, lengths of lines (S,), places of points."""
+
+    travel: float
+    lengths: Array
+    places: dict[str, Array]
+
+
+def _three_poses(study: Study, number: int) -> tuple[tuple[_Pose, _Pose, _Pose], bool]:
+    """Bump, ride, droop; and whether ride is the standing position."""
+    cycle, travels, standing = study.heave[number], study.travels[number], study.standing[number]
+    assert cycle.posed is not None
+    assert travels is not None
+    ride, stands = _ride(cycle, travels, standing)
+    return (
+        _pose(travels, cycle.posed, -1),
+        _pose(travels, ride, 0),
+        _pose(travels, cycle.posed, 0),
+    ), stands
+
+
+def _ride(cycle: Cycle, travels: Travels, standing: Standing) -> tuple[Posed, bool]:
+    """Where it stands; without that, the set-up pose or what is nearest to it."""
+    if standing.posed is not None:
+        return standing.posed, True
+    assert travels.range is not None
+    at = min(max(0.0, travels.range.droop.travel), travels.range.bump.travel)
+    posed = pose_cycle(cycle.sprung, "heave", travels, np.array([at])).posed
+    assert posed is not None
+    return posed, False
+
+
+def _pose(travels: Travels, posed: Posed, at: int) -> _Pose:
+    places = {name: place[at] for name, place in points_of(travels.track, posed).items()}
+    return _Pose(float(posed.pose.wheel_height[at].mean()), posed.length[at], places)
+
+
+def _spring_trial(study: Study, name: str, poses: tuple[_Pose, _Pose, _Pose], column: int) -> SpringTrial:
+    ends = study.project.springs[name].ends
+    assert ends is not None
+    readings = tuple(
+        Reading(place, pose.travel, float(pose.lengths[column]))
+        for place, pose in zip(_PLACES, poses, strict=True)
+    )
+    return SpringTrial((name,), ends, readings, _board(study.project, ends, poses))
+
+
+def _board(project: Project, ends: tuple[str, str], poses: tuple[_Pose, _Pose, _Pose]) -> Board | None:
+    """The board of the lever that the spring acts on; None when its pivot or the eye moves."""
+    chassis = project.bodies.get("chassis")
+    for part in flat_parts(project).parts:
+        body = project.bodies.get(part.names[0])
+        if body is None or chassis is None or part.kind != "plate":
+            continue
+        hole = next((end for end in ends if end in body.points), None)
+        link = next((hole.points[0] for hole in part.holes if hole.role == "link"), None)
+        eye = ends[1] if ends[0] == hole else ends[0]
+        hinge = hinge_of(project, body)
+        if (
+            hole is None
+            or link is None
+            or hinge is None
+            or hinge.other != "chassis"
+            or eye not in chassis.points
+        ):
+            continue
+        return _board_in_plane(_Lever(part, hinge, link, hole, eye), poses)
+    return None
+
+
+@dataclass(frozen=True, slots=True)
+class _Lever:
+    """A lever plate with the names of its link hole, its spring hole and the eye across."""
+
+    part: Part
+    hinge: Hinge
+    link: str
+    hole: str
+    eye: str
+
+
+def _board_in_plane(lever: _Lever, poses: tuple[_Pose, _Pose, _Pose]) -> Board:
+    e1, e2, axis = plane_square_to(lever.hinge.dir)
+
+    def spot(pose: _Pose, name: str) -> Spot:
+        from_pivot = pose.places[name] - lever.hinge.at
+        return float(from_pivot @ e1), float(from_pivot @ e2)
+
+    bump, ride, droop = poses
+    out = float((ride.places[lever.eye] - ride.places[lever.hole]) @ axis)
+    return Board(
+        part=lever.part,
+        link_hole=lever.link,
+        spring_hole=lever.hole,
+        eye_name=lever.eye,
+        pivot=(0.0, 0.0),
+        eye=spot(ride, lever.eye),
+        link_at=(spot(bump, lever.link), spot(ride, lever.link), spot(droop, lever.link)),
+        spring_at=(spot(bump, lever.hole), spot(ride, lever.hole), spot(droop, lever.hole)),
+        up_dir=(0.0, 1.0),
+        up_word=lever.part.up_word,
+        off_plane=abs(out),
+    )
+
+
+def _alike_together(found: list[SpringTrial]) -> tuple[SpringTrial, ...]:
+    """Springs whose three lengths agree, under the first one's board."""
+    groups: list[SpringTrial] = []
+    for one in found:
+        for k, group in enumerate(groups):
+            pairs = zip(one.readings, group.readings, strict=True)
+            if all(
+                abs(a.length - b.length) <= _ALIKE and abs(a.travel - b.travel) <= _ALIKE for a, b in pairs
+            ):
+                groups[k] = replace(group, names=(*group.names, *one.names))
+                break
+        else:
+            groups.append(one)
+    return tuple(groups)
