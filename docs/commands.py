@@ -48,7 +48,9 @@ def run_page(page: Path) -> list[Ran]:
     with tempfile.TemporaryDirectory() as folder:
         environment = _environment(Path(folder))
         bench = Path(folder, "bench")
-        shutil.copytree(ROOT / "examples", bench / "examples")
+        bench.mkdir()
+        if (ROOT / "examples").is_dir():
+            shutil.copytree(ROOT / "examples", bench / "examples")
         return [
             Ran(command, shown, *_run(command, bench, environment))
             for block in BLOCK.finditer(text)
