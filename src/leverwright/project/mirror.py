@@ -92,6 +92,8 @@ def _mirrored(table: str, key: str, value: object, written: Mapping[str, set[str
     if known is None or known.of is None:
         return value
     names = written[known.of]
+    if known.of == "shocks":  # they have no twins: a -right one is another only when it is written
+        return other_side(str(value), names) if other_side(str(value)) in names else value
     if isinstance(value, str):
         return other_side(value, names)
     if isinstance(value, tuple):
