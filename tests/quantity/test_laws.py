@@ -43,7 +43,9 @@ def test_a_number_written_out_reads_back_as_itself(number, kind):
 @given(st.floats(-1e9, 1e9), st.sampled_from(KINDS))
 def test_to_the_surface_and_back_is_the_same_value(value, kind):
     back = from_surface(to_surface(value, kind), kind)
-    assert abs(back - value) <= abs(value) * 1e-15  # two roundings
+    assert (
+        abs(back - value) <= abs(value) * 1e-15 + 1e-300
+    )  # two roundings; denormal floats have fewer figures
 
 
 @few

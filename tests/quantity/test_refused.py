@@ -369,6 +369,29 @@ def test_what_is_allowed_shows_examples_that_are_read(kind):
     read_quantity(json.loads(first), kind)
 
 
+@pytest.mark.parametrize(
+    ("text", "allowed"),
+    [
+        ("mm", "digits with a decimal point, or a fraction such as 12 1/2, then a unit"),
+        ("2 m 30 cm", "digits with a decimal point, or a fraction such as 12 1/2, then one unit"),
+        ("12.5 1/2 in", "digits with a decimal point, or a fraction such as 12 1/2"),
+        ("1/0 in", "digits with a decimal point, or a fraction such as 12 1/2"),
+        ("12 3/2 in", "digits with a decimal point, or a fraction such as 12 1/2"),
+        ("1 000 mm", "one number, without a mark or a space between thousands"),
+        ("1' 6 mm", "feet and inches, such as 1' 0 1/2\""),
+        ("1'000", "feet and inches, such as 1' 0 1/2\", and no thousands mark"),
+        ("1.2.3", "digits with one decimal point, and no thousands mark"),
+        ("1e400", "a number of ordinary size"),
+    ],
+)
+def test_what_is_allowed_belongs_to_what_was_found(text, allowed):
+    assert refusal(text).allowed == allowed
+
+
+def test_a_letter_is_no_digit():
+    assert refusal("5X").found == "'5X' has 'X' where its unit belongs"
+
+
 def test_what_is_allowed_names_the_unit_of_a_bare_number():
     assert refusal(True, "mass").allowed == 'a mass such as 62, "137 lb" or "62 ± 1 kg" (a bare number is kg)'
     assert refusal(True, "ratio").allowed == 'a ratio such as 0.64 or "0.64 ± 0.02"'

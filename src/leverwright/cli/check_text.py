@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from leverwright.cli.terminal import Terminal
-from leverwright.quantity import System
+from leverwright.quantity import System, in_inches
 from leverwright.wire.answers import Said, SaidAnswers
 from leverwright.wire.findings import FoundFinding
 
@@ -51,15 +51,17 @@ def _side(name: str) -> str:
     return next((side for side in ("-left", "-right") if name.endswith(side)), "")
 
 
-def show_findings(out: Terminal, findings: Sequence[FoundFinding]) -> None:
+def show_findings(out: Terminal, findings: Sequence[FoundFinding], system: System) -> None:
     """Findings under the builder's questions, each with what cures it."""
+    said = in_inches if system == "inch" else str
     question = None
     for finding in findings:
         if finding.question != question:
             question = finding.question
             out.line()
             out.line(question, "title")
-        out.line(f"{finding.severity.upper()}: {finding.sentence}", finding.severity, indent=2)
-        out.line(f"Why: {finding.why} Source: {finding.source} [{finding.id}]", "faint", indent=6)
+        out.line(f"{finding.severity.upper()}: {said(finding.sentence)}", finding.severity, indent=2)
+        out.line(f"Why: {said(finding.why)} Source: {finding.source} [{finding.id}]", "faint", indent=6)
         for remedy in finding.remedies:
-            out.line(f"- {remedy.do} ({remedy.effort}): {remedy.before} -> {remedy.after}", indent=6)
+            before, after = said(remedy.before), said(remedy.after)
+            out.line(f"- {said(remedy.do)} ({remedy.effort}): {before} -> {after}", indent=6)

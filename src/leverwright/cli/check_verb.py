@@ -87,5 +87,5 @@ def _vehicle(options: argparse.Namespace, around: Around) -> int:
 
         around.out.line(study.project.title or shown_name(options.file), "title")
         show_answers(around.out, said_answers(study), system_of(options))
-        show_findings(around.out, findings)
+        show_findings(around.out, findings, system_of(options))
     return STOP if any(finding.severity == "stop" for finding in findings) else FINE

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from msgspec import UnsetType
 
 from leverwright.cli.terminal import Terminal
-from leverwright.quantity import Kind, System, fixed, from_surface, say_travel, shown_unit
+from leverwright.quantity import Kind, System, fixed, from_surface, in_inches, say_travel, shown_unit
 from leverwright.wire.cycle import (
     CycleAssembly,
     CycleDocument,
@@ -66,7 +66,7 @@ class _Group:
 def show_cycle(out: Terminal, document: CycleDocument, system: System) -> None:
     """Each assembly: where it stops and why, what is loose or tight, and its poses."""
     for sentence in document.left_out or ():
-        out.line(sentence)
+        out.line(in_inches(sentence) if system == "inch" else sentence)
         out.line()
     for assembly in document.assemblies:
         _show_assembly(out, assembly, system)
@@ -78,7 +78,7 @@ def _show_assembly(out: Terminal, assembly: CycleAssembly, system: System) -> No
     out.line(f"{wheels}: {freedoms}", "title")
     motions: list[Loose | Tight] = [*assembly.play, *assembly.bind]
     for motion in motions:
-        out.line(motion.sentence, "fix", indent=2)
+        out.line(in_inches(motion.sentence) if system == "inch" else motion.sentence, "fix", indent=2)
     if not assembly.poses:
         out.line("It cannot be moved through this motion.", "stop", indent=2)
     else:

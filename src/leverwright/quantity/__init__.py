@@ -3,6 +3,7 @@
 from leverwright.quantity.faults import QuantityError, quoted
 from leverwright.quantity.inches import say_inches
 from leverwright.quantity.read import LONGEST_TEXT, Quantity, read_quantity
+from leverwright.quantity.retell import in_inches
 from leverwright.quantity.rounding import fixed
 from leverwright.quantity.say import say, say_between, say_ratio, say_travel, shown_unit
 from leverwright.quantity.units import (
@@ -28,6 +29,7 @@ __all__ = [
     "Unit",
     "fixed",
     "from_surface",
+    "in_inches",
     "quoted",
     "read_quantity",
     "say",

@@ -6,7 +6,7 @@ import math
 
 from leverwright.quantity.rounding import fixed
 
-__all__ = ["say_inches", "say_inches_between"]
+__all__ = ["say_inches", "say_inches_between", "say_inches_ends"]
 
 _INCH = 0.0254  # m, exact; NIST SP 811 appendix B.8
 _FINEST = 32  # marks an inch
@@ -41,6 +41,12 @@ def say_inches_between(low: float, high: float) -> str:
     first = math.floor(low / _MARK / step + 1e-9) * step
     last = math.ceil(high / _MARK / step - 1e-9) * step
     return f"between {_signed(first)} and {_signed(last)} in"
+
+
+def say_inches_ends(first: float, last: float, *, joint: str) -> str:
+    """Two lengths [m] at their nearest 1/32 in, joined by a word: "15/16 to 1 5/32 in"."""
+    ends = [_signed(math.floor(length / _MARK + 0.5)) for length in (first, last)]
+    return f"{ends[0]} {joint} {ends[1]} in"
 
 
 def _signed(marks: int) -> str:
