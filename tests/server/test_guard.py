@@ -17,7 +17,7 @@ LENGTH = (b"content-length", b"2")
 
 def read(*headers, path=b"/", query=b"", method="GET", host=HOST):
     hosts = ((b"host", host),) if host is not None else ()
-    return Head("http", method, path, query, (*hosts, *headers))
+    return Head("http", "1.1", method, path, query, (*hosts, *headers))
 
 
 def write(*headers, path=b"/api/quick", method="POST", host=HOST):
@@ -25,7 +25,7 @@ def write(*headers, path=b"/api/quick", method="POST", host=HOST):
 
 
 def socket(*headers, host=HOST):
-    return Head("websocket", "GET", b"/api/live", b"", ((b"host", host), *headers))
+    return Head("websocket", "1.1", "GET", b"/api/live", b"", ((b"host", host), *headers))
 
 
 def status(head, gate=GATE):
@@ -172,6 +172,11 @@ def test_no_other_method_is_used(method):
     assert status(read(COOKIE, ORIGIN, method=method)) == 405
 
 
+@pytest.mark.parametrize("version", ["1.0", "0.9", "2", "3.7", ""])
+def test_no_other_version_is_spoken(version):
+    assert status(Head("http", version, "GET", b"/", b"", ((b"host", HOST), COOKIE))) == 505
+
+
 def test_a_body_says_its_length_once_and_is_json():
     assert status(write(COOKIE, ORIGIN, JSON)) == 411
     assert status(write(COOKIE, ORIGIN, JSON, LENGTH, LENGTH)) == 411
@@ -197,6 +202,7 @@ def test_a_read_has_no_body():
     assert status(read(COOKIE, (b"content-length", b"0"))) == 0
     assert status(read(COOKIE, LENGTH)) == 400
     assert status(read(COOKIE, (b"transfer-encoding", b"chunked"))) == 411
+    assert status(socket(COOKIE, ORIGIN, LENGTH)) == 400
 
 
 def test_a_head_over_the_limit_is_refused_though_it_came_in_one_piece():
@@ -215,7 +221,7 @@ def test_the_token_is_read_from_the_front_door_only():
     assert status(read(query=b"token=" + b"T" * 43, method="HEAD")) == 404
     assert status(read(ORIGIN, JSON, LENGTH, query=b"token=" + b"T" * 43, method="POST")) == 404
     assert status(read(query=b"token=" + b"T" * 43, path=b"/api/project")) == 404
-    with_query = Head("websocket", "GET", b"/", b"token=" + b"T" * 43, ((b"host", HOST), ORIGIN))
+    with_query = Head("websocket", "1.1", "GET", b"/", b"token=" + b"T" * 43, ((b"host", HOST), ORIGIN))
     assert status(with_query) == 404
 
 

@@ -113,6 +113,7 @@ def _head(scope: Scope) -> Head:
     """The head as it came: `raw_path` is not decoded, header names are in lower case."""
     return Head(
         kind=scope["type"],
+        version=scope["http_version"],
         method=scope.get("method", "GET"),
         path=scope["raw_path"],
         query=scope["query_string"],

@@ -52,6 +52,7 @@ class Head:
     """The head of a request; `target` as sent, header names in lower case."""
 
     kind: Literal["http", "websocket"]
+    version: str
     method: str
     path: bytes
     query: bytes
@@ -109,6 +110,8 @@ def _wrong_form(head: Head) -> Refused | None:
     # The parser limits a head that is not whole yet; one that came in a single piece is weighed here.
     if len(head.path) + len(head.query) + sum(len(k) + len(v) + 4 for k, v in head.headers) > HEAD_BYTES:
         return Refused(431, f"the head of the request is over {HEAD_BYTES} bytes")
+    if head.version != "1.1":
+        return Refused(505, "only HTTP/1.1 is spoken here")
     if _PLAIN_PATH.fullmatch(head.path) is None:
         return Refused(404, "there is no such page")
     if head.method not in _READS + _WRITES:

@@ -32,6 +32,9 @@ _LOOPBACK = "127.0.0.1"
 _KEEP_ALIVE_SECONDS = 5
 _PING_SECONDS = 20.0
 _BACKLOG = 256  # connections that may wait to be taken in
+# What the system holds of answers that a client has not read: several workspaces. Left to itself it takes
+# megabytes for each, and a client that does not read is noticed only when it is full.
+_SENT_BYTES = 262_144
 # Answers under way get this long when the program ends; PROMISES give it five seconds in all.
 _LAST_SECONDS = 1
 
@@ -69,6 +72,7 @@ def _listening(port: int) -> Iterator[socket.socket]:
     with socket.socket(socket.AF_INET, socket.SOCK_STREAM) as listener:
         if sys.platform != "win32":  # there it would let two programs share the port
             listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        listener.setsockopt(socket.SOL_SOCKET, socket.SO_SNDBUF, _SENT_BYTES)  # what it takes in inherits this
         try:
             listener.bind((_LOOPBACK, port))
             listener.listen(_BACKLOG)  # before the address is said, so that nobody is turned away
