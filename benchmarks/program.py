@@ -10,8 +10,9 @@ from pathlib import Path
 from benchmarks.clock import Row, median_of, side_by_side
 from leverwright import Project, Study
 from leverwright.findings import judge
+from leverwright.make import sheet
 
-__all__ = ["command_line", "page_weight", "studies"]
+__all__ = ["command_line", "examples", "page_weight", "studies", "templates"]
 
 ROOT = Path(__file__).resolve().parents[1]
 STATIC = ROOT / "src" / "leverwright" / "server" / "static"
@@ -73,3 +74,9 @@ def page_weight() -> tuple[int, int]:
     """Bytes of the page's scripts, gzipped, and what they may be."""
     scripts = STATIC.rglob("*.js")
     return sum(len(gzip.compress(script.read_bytes())) for script in scripts), 150_000
+
+
+def templates() -> Row:
+    """The true-scale template set of an example as PDF."""
+    study = Study(Project.read(examples()[0]))
+    return Row("1:1 template set of a vehicle", median_of(lambda: sheet(study, "templates", "A4"), 3), 1.0)
