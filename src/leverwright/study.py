@@ -11,6 +11,7 @@ from functools import cached_property
 from leverwright.assemble import mechanism_of, spread_of, sprung_assemblies
 from leverwright.linkage import Mechanism
 from leverwright.project import Project
+from leverwright.quantity import System
 from leverwright.ride import (
     Adjuster,
     AxleAnswers,
@@ -40,11 +41,18 @@ _NO_LIMIT = 0.05  # m each way where neither a shock nor a goal says how far
 
 
 class Study:
-    """Everything that can be said of one vehicle. `hold` gives held values by name, m or rad; 0 where absent."""
+    """Everything that can be said of one vehicle.
 
-    def __init__(self, project: Project, hold: Mapping[str, float] | None = None) -> None:
+    hold   held values by name, m or rad; 0 where absent
+    units  what sentences made from this study are worded in; no figure depends on it
+    """
+
+    def __init__(
+        self, project: Project, hold: Mapping[str, float] | None = None, units: System = "metric"
+    ) -> None:
         self.project = project
         self.hold = dict(hold or {})
+        self.units = units
 
     @cached_property
     def mechanism(self) -> Mechanism:
@@ -133,4 +141,4 @@ class Study:
 
     def with_change(self, key: Sequence[str], value: object) -> Study:
         """The study of the same file with one value changed."""
-        return Study(self.project.with_value(key, value), self.hold)
+        return Study(self.project.with_value(key, value), self.hold, self.units)

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from leverwright.findings.finding import QUESTIONS, Finding, rules
+from leverwright.search import cures
 from leverwright.study import Study
 
-__all__ = ["judge"]
+__all__ = ["judge", "with_remedies"]
 
 _DANGER = {"stop": 0, "fix": 1, "watch": 2, "good": 3}
 
@@ -18,3 +21,8 @@ def judge(study: Study) -> tuple[Finding, ...]:
         if result is not None:
             found += [result] if isinstance(result, Finding) else list(result)
     return tuple(sorted(found, key=lambda f: (QUESTIONS.index(f.question), _DANGER[f.severity])))
+
+
+def with_remedies(study: Study, found: tuple[Finding, ...]) -> tuple[Finding, ...]:
+    """The same findings, each with the remedies of one change that cure it and cause nothing worse."""
+    return tuple(replace(finding, remedies=cures(study, finding, found, judge)) for finding in found)

@@ -158,6 +158,7 @@ class _Maker:
             friction=fields.get("friction"),
             table=fields.get("table"),
             stop=None if stop is None else self._stop(stop, stop.fields),
+            coils_touch=fields.get("coils_touch"),
             line=self.line(entry),
         )
 

@@ -64,6 +64,7 @@ KEYS: Mapping[str, Mapping[str, Key]] = MappingProxyType(
             gas=Key(v.quantity("force", "not negative")),
             friction=Key(v.quantity("force", "not negative")),
             table=Key(v.rows("length", "force", "force")),
+            coils_touch=Key(_LENGTH),
         ),
         "springs": _keys(
             ends=Key(v.pair_of_names, of="points"),

@@ -96,6 +96,7 @@ class Shock:
     gas       N, push when held still
     friction  N, half the difference between going in and coming out
     table     rows of (compression m, force going in N, force coming out N), first value rising
+    coils_touch  m, eye to eye, where the coils touch one another
     """
 
     name: str
@@ -107,6 +108,7 @@ class Shock:
     friction: Quantity | None
     table: tuple[tuple[float, float, float], ...] | None
     stop: BumpStop | None
+    coils_touch: Quantity | None
     line: int
 
 

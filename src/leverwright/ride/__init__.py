@@ -2,11 +2,19 @@
 
 from leverwright.ride.adjusters import Adjuster, Setting, adjuster_of, set_bar
 from leverwright.ride.alignment import Alignment, alignment_of
-from leverwright.ride.answers import Answer, AxleAnswers, WheelAnswers, answer_axles, answer_wheels, opposite_wheels
+from leverwright.ride.answers import (
+    Answer,
+    AxleAnswers,
+    WheelAnswers,
+    answer_axles,
+    answer_wheels,
+    opposite_wheels,
+)
 from leverwright.ride.back_check import ALLOWED, BackCheck, back_check
 from leverwright.ride.cycle import LOOK, Cycle, Travels, cycle_assembly, find_travels, pose_cycle
 from leverwright.ride.figures import FIGURES, Figures, figures_of
 from leverwright.ride.frequency import STANDARD_GRAVITY
+from leverwright.ride.loose import LooseMotion, loose_motions
 from leverwright.ride.places import points_of
 from leverwright.ride.sprung import SpringState, SprungAssembly, spring_state
 from leverwright.ride.standing import Standing, stand
@@ -14,8 +22,8 @@ from leverwright.ride.uncertainty import Errors, LawSpread, Spread, errors_of
 
 __all__ = [
     "ALLOWED", "FIGURES", "LOOK", "STANDARD_GRAVITY", "Adjuster", "Alignment", "Answer", "AxleAnswers", "BackCheck",
-    "Cycle", "Errors", "Figures", "LawSpread", "Setting", "Spread", "SpringState", "SprungAssembly", "Standing",
+    "Cycle", "Errors", "Figures", "LawSpread", "LooseMotion", "Setting", "Spread", "SpringState", "SprungAssembly", "Standing",
     "Travels", "WheelAnswers", "adjuster_of", "alignment_of", "answer_axles", "answer_wheels", "back_check",
-    "cycle_assembly", "errors_of", "figures_of", "find_travels", "opposite_wheels", "points_of", "pose_cycle", "set_bar",
+    "cycle_assembly", "errors_of", "figures_of", "find_travels", "loose_motions", "opposite_wheels", "points_of", "pose_cycle", "set_bar",
     "spring_state", "stand",
 ]  # fmt: skip

@@ -118,6 +118,15 @@ _ROWS: tuple[_Row, ...] = (
     ),
     (
         "shocks",
+        "coils_touch",
+        "quantity",
+        "length",
+        "coils touch at",
+        "Eye to eye, where the coils touch one another.",
+        False,
+    ),
+    (
+        "shocks",
         "preload",
         "quantity",
         "length",

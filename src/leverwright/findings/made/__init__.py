@@ -1,0 +1,5 @@
+"""Can it be made?"""
+
+from leverwright.findings.made import adjusters, print_scale
+
+__all__ = ["adjusters", "print_scale"]

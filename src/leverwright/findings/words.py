@@ -1,0 +1,37 @@
+"""Small words that findings share: lists of names, lengths and travels in the study's own units."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from leverwright.quantity import Kind, say, say_travel
+from leverwright.study import Study
+
+__all__ = ["both", "in_words", "length", "on_wheels", "travel"]
+
+
+def in_words(names: Iterable[str]) -> str:
+    """ "a", "a and b", "a, b and c"."""
+    each = list(dict.fromkeys(names))
+    return each[0] if len(each) == 1 else f"{', '.join(each[:-1])} and {each[-1]}" if each else "nothing"
+
+
+def both(study: Study, value: float, kind: Kind, error: float | None = None) -> str:
+    """A quantity in the study's units, with its spread where one is known."""
+    return say(value, kind, system=study.units, error=error)
+
+
+def length(study: Study, value: float, error: float | None = None) -> str:
+    """A length in the study's units."""
+    return say(value, "length", system=study.units, error=error)
+
+
+def travel(study: Study, value: float) -> str:
+    """A wheel travel with its sign in the study's units."""
+    return say_travel(value, system=study.units)
+
+
+def on_wheels(wheels: Iterable[str]) -> str:
+    """ "on wheel a", "on wheels a and b"."""
+    each = list(dict.fromkeys(wheels))
+    return f"on wheel{'s' if len(each) > 1 else ''} {in_words(each)}"

@@ -1,0 +1,112 @@
+"""Solve again with one change, and keep what cures a finding without causing a worse one."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from typing import Protocol
+
+import numpy as np
+
+from leverwright.project import ProjectError
+from leverwright.quantity import say
+from leverwright.search.candidates import Candidate, candidates
+from leverwright.search.edits import applied
+from leverwright.search.remedy import Remedy
+from leverwright.study import Study
+
+__all__ = ["Judged", "cures", "outcome"]
+
+_MOST_TRIED = 10  # candidates solved for one finding; each costs a whole study
+_ENOUGH = 3  # remedies shown for one finding
+_DANGER = {"stop": 3, "fix": 2, "watch": 1, "good": 0}
+
+
+class Judged(Protocol):
+    """What this layer needs to know of a finding; the findings themselves are a layer above."""
+
+    @property
+    def id(self) -> str: ...
+    @property
+    def severity(self) -> str: ...
+    @property
+    def wheels(self) -> tuple[str, ...]: ...
+
+
+Judge = Callable[[Study], Iterable[Judged]]
+
+
+@dataclass(frozen=True, slots=True)
+class _Tried:
+    candidate: Candidate
+    study: Study
+    found: tuple[Judged, ...]
+
+
+def cures(study: Study, finding: Judged, before: Iterable[Judged], judge: Judge) -> tuple[Remedy, ...]:
+    """Remedies of one change for a finding, cheapest first: the finding is gone and nothing worse has come."""
+    known = tuple(before)
+    kept: list[Remedy] = []
+    for tried, candidate in enumerate(candidates(study, finding.id, finding.wheels)):
+        if tried >= _MOST_TRIED or len(kept) >= _ENOUGH:
+            break
+        attempt = _attempt(study, candidate, judge)
+        if attempt is not None and _cured(finding, attempt.found) and not _worse(known, attempt.found):
+            wheels = finding.wheels
+            remedy = Remedy(candidate.do, candidate.effort, outcome(study, wheels), outcome(attempt.study, wheels), candidate.ops)
+            kept.append(remedy)
+    return tuple(kept)
+
+
+def _attempt(study: Study, candidate: Candidate, judge: Judge) -> _Tried | None:
+    try:
+        project = applied(study.project, candidate.ops)
+    except ProjectError:
+        return None  # the change makes no vehicle: two holes in one place, an arm of no length
+    changed = Study(project, study.hold, study.units)
+    return _Tried(candidate, changed, tuple(judge(changed)))
+
+
+def _cured(finding: Judged, found: Iterable[Judged]) -> bool:
+    return not any(f.id == finding.id and (set(f.wheels) & set(finding.wheels) or not finding.wheels) for f in found)
+
+
+def _worse(before: tuple[Judged, ...], after: Iterable[Judged]) -> bool:
+    """Whether something that must be mended has come, or an old trouble has grown more dangerous."""
+
+    def level(found: Iterable[Judged], name: str) -> int:
+        return max((_DANGER[f.severity] for f in found if f.id == name), default=0)
+
+    after = tuple(after)
+    return any(level(after, f.id) > max(level(before, f.id), 1) for f in after)
+
+
+def outcome(study: Study, wheels: tuple[str, ...]) -> str:
+    """How the first of these wheels stands and moves, in one line."""
+    for sprung, figures in zip(study.assemblies, study.figures, strict=True):
+        names = sprung.assembly.layout.wheel_names
+        for wheel in wheels:
+            if wheel in names:
+                return _line(study, figures.value, names.index(wheel), figures.heave)
+    return "it cannot move"
+
+
+def _line(study: Study, value: dict[str, np.ndarray[tuple[int, ...], np.dtype[np.float64]]], at: int, heave: object) -> str:
+    parts = []
+    sag, share = float(value["sag"][at]), float(value["sag_percent"][at])
+    if np.isfinite(sag) and share > 0.0:
+        whole = say(sag / share, "length", system=study.units)
+        parts.append(f"stands {say(sag, 'length', system=study.units)} into {whole} ({say(share, 'percent')})")
+    elif np.isfinite(sag):
+        parts.append("stands on its preload, fully drooped")
+    rate = float(value["heave_rate"][at])
+    if np.isfinite(rate):
+        parts.append(f"{say(rate, 'stiffness', system=study.units)} at the wheel")
+    for name, way in (("dead_centre_bump", "bump"), ("dead_centre_droop", "droop")):
+        left = float(value[name][at])
+        if np.isfinite(left):
+            parts.append(f"dead centre {say(left, 'length', system=study.units)} away in {way}")
+    angle = float(value["transmission_angle_least"][at])
+    if np.isfinite(angle):
+        parts.append(f"link never nearer than {say(angle, 'angle')} to line")
+    return ", ".join(parts) or "it cannot move"
