@@ -125,15 +125,21 @@ def _pieces(text: str) -> list[Piece]:
                     raise TooMuch(f"brackets nested more than {LIMITS.levels} deep", f"{LIMITS.levels} levels")
             elif kind in "]}":
                 depth = max(0, depth - 1)
+            if len(pieces) > LIMITS.pieces:
+                raise _too_many_pieces()
         pieces.append(Piece(kind, start, end, line))
         if kind == "newline":
             line += 1
         elif kind == "string":
             line += text.count("\n", start, end)
     if len(pieces) > LIMITS.pieces:
-        raise TooMuch(f"{len(pieces)} words, numbers and marks", f"at most {LIMITS.pieces}")
+        raise _too_many_pieces()
     pieces.append(Piece("end", len(text), len(text), line))
     return pieces
+
+
+def _too_many_pieces() -> TooMuch:
+    return TooMuch(f"more than {LIMITS.pieces} words, numbers and marks", f"at most {LIMITS.pieces}")
 
 
 class _Scanner:

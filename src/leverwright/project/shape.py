@@ -377,14 +377,14 @@ def _near_points(places: Mapping[str, Place]) -> Iterable[tuple[str, list[str]]]
 
     Sorted along one slanting direction, neighbours in space are neighbours in the list.
     """
-    along = sorted((x * 0.61 + y * 0.53 + z * 0.59, name) for name, (x, y, z) in places.items())
+    along = sorted((x * 0.61 + y * 0.53 + z * 0.59, name, (x, y, z)) for name, (x, y, z) in places.items())
     reach = _SAME_PLACE * 1.01  # the direction is a little longer than 1
-    for at, (here, name) in enumerate(along):
+    for at, (here, name, place) in enumerate(along):
         near: list[str] = []
-        for there, other in islice(along, at + 1, None):
+        for there, other, other_place in islice(along, at + 1, None):
             if there - here > reach or len(near) == LIMITS.points_at_place:
                 break
-            if math.dist(places[name], places[other]) < _SAME_PLACE:
+            if math.dist(place, other_place) < _SAME_PLACE:
                 near.append(other)
         if near:
             yield name, near
