@@ -58,7 +58,7 @@ export const sayLength = (lengthMm: number, system: System): string =>
 /** "+43 mm" is bump, "-30 mm" droop. */
 export function sayTravel(travelMm: number, system: System): string {
   const said = sayLength(travelMm, system)
-  return travelMm > 0 && !said.startsWith('0') ? `+${said}` : said
+  return travelMm > 0 && !said.startsWith('0 ') ? `+${said}` : said
 }
 
 export const sayForce = (newton: number, system: System): string =>

@@ -109,3 +109,13 @@ export function sizesOf(drawing: Drawing, places: ReadonlyMap<string, Place>): S
     ...levers.flatMap((name) => armsOf(drawing, name, places)),
   ].filter(({ length }) => length > 1)
 }
+
+/** Does the view from the front tell more than the one from the side: is one side's linkage wider than long? */
+export function frontTells(drawing: Drawing): boolean {
+  const places = Object.values(drawing.points).filter(({ twin_of }) => !twin_of).map(({ at }) => at)
+  const spread = (axis: 0 | 1): number => {
+    const along = places.map((at) => at[axis])
+    return along.length > 0 ? Math.max(...along) - Math.min(...along) : 0
+  }
+  return spread(1) > spread(0)
+}

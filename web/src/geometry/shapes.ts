@@ -47,7 +47,7 @@ export function ring(view: View, centre: Place, axis: Place, radius: number): Fl
 /** Share of a tyre's radius that its width is drawn with: a picture, not a measurement. */
 const TYRE_WIDTH = 0.34
 /** The round of a tyre: share of the half width, share of the radius. */
-const TYRE_ROUND: readonly Flat[] = [[-1, 0.88], [-0.7, 0.97], [0, 1], [0.7, 0.97], [1, 0.88]]
+const TYRE_ROUND: readonly Flat[] = [-1, -0.75, -0.4, 0, 0.4, 0.75, 1].map((aside): Flat => [aside, 1 - (TYRE_WIDTH / 2) * (1 - Math.sqrt(1 - aside * aside))])
 
 /** The silhouette of a tyre. */
 export function tyreOutline(view: View, centre: Place, axis: Place, radius: number): Flat[] {
