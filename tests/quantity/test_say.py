@@ -4,7 +4,16 @@ import math
 
 import pytest
 
-from leverwright.quantity import fixed, say, say_between, say_inches, say_ratio, say_travel, shown_unit
+from leverwright.quantity import (
+    fixed,
+    say,
+    say_between,
+    say_inches,
+    say_ratio,
+    say_travel,
+    say_twist_ratio,
+    shown_unit,
+)
 
 MM = 1e-3
 
@@ -191,6 +200,38 @@ def test_a_travel_with_an_error_is_said_as_two_ends():
 )
 def test_a_ratio_is_said_in_both_readings(ratio, said):
     assert say_ratio(ratio) == said
+
+
+@pytest.mark.parametrize(
+    ("twist", "error", "metric", "inch"),
+    [
+        (
+            7.5,
+            None,
+            "twists 4.3 deg for 10 mm of wheel",
+            "twists 10.9 deg for 1 in of wheel",
+        ),  # 0.075, 0.1905 rad
+        (
+            -7.5,
+            None,
+            "unwinds 4.3 deg for 10 mm of bump, the wrong way",
+            "unwinds 10.9 deg for 1 in of bump, the wrong way",
+        ),
+        (0.0, None, "twists 0 deg for 10 mm of wheel", "twists 0 deg for 1 in of wheel"),
+        (-0.01, None, "twists 0 deg for 10 mm of wheel", "twists 0 deg for 1 in of wheel"),
+        (
+            7.5,
+            0.25,
+            "twists between 4.0 and 4.6 deg for 10 mm of wheel",
+            "twists between 10.1 and 11.7 deg for 1 in of wheel",
+        ),
+        (math.inf, None, "not a number", "not a number"),
+        (7.5, math.nan, "not a number", "not a number"),
+    ],
+)
+def test_a_twist_for_each_travel(twist, error, metric, inch):
+    assert say_twist_ratio(twist, error=error) == metric
+    assert say_twist_ratio(twist, system="inch", error=error) == inch
 
 
 def test_a_ratio_in_inches():

@@ -5,7 +5,7 @@ from leverwright.quantity.inches import say_inches
 from leverwright.quantity.read import LONGEST_TEXT, Quantity, read_quantity
 from leverwright.quantity.retell import in_inches
 from leverwright.quantity.rounding import fixed
-from leverwright.quantity.say import say, say_between, say_ratio, say_travel, shown_unit
+from leverwright.quantity.say import say, say_between, say_ratio, say_travel, say_twist_ratio, shown_unit
 from leverwright.quantity.units import (
     KINDS,
     SURFACE_UNIT,
@@ -37,6 +37,7 @@ __all__ = [
     "say_inches",
     "say_ratio",
     "say_travel",
+    "say_twist_ratio",
     "shown_unit",
     "to_surface",
 ]

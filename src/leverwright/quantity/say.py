@@ -22,6 +22,7 @@ __all__ = [
     "say_between",
     "say_ratio",
     "say_travel",
+    "say_twist_ratio",
     "shown_unit",
 ]
 
@@ -132,6 +133,20 @@ def say_ratio(ratio: float, *, system: System = "metric", error: float | None = 
     if float(said) == 0:  # what is said, so an exact comparison
         return f"{said} (spring does not move with the wheel)"
     return f"{said} ({_spring_moves(ratio, said, system)}; 1 : {_inverse(ratio)})"
+
+
+def say_twist_ratio(twist: float, *, system: System = "metric", error: float | None = None) -> str:
+    """How far a spring on a hinge twists [rad per m of wheel]: "twists 4.3 deg for 10 mm of wheel".
+
+    Positive when bump winds it up; negative is said to be the wrong way.
+    """
+    if not _finite(twist, error):
+        return _NOT_A_NUMBER
+    wheel, words = (0.01, "10 mm") if system == "metric" else (0.0254, "1 in")
+    turn = say(abs(twist) * wheel, "angle", error=None if error is None else error * wheel)
+    if twist < 0 and not turn.startswith("0 "):
+        return f"unwinds {turn} for {words} of bump, the wrong way"
+    return f"twists {turn} for {words} of wheel"
 
 
 def _spring_moves(ratio: float, said: str, system: System) -> str:
