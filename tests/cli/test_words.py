@@ -98,3 +98,28 @@ def test_an_option_is_never_guessed_from_its_beginning(leverwright):
     ended = leverwright("cycle", "a.toml", "--pos", "5")
     assert ended.status == 2
     assert "did you mean --poses?" in ended.said
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("x" * 100_000,),
+        ("check", "a.toml", "--" + "x" * 100_000),
+        ("check", "a.toml", "--units", "x" * 100_000),
+        ("new", "x" * 100_000),
+        ("new", "beam-axle", "--track", "9" * 100_000),
+        ("open", "a.toml", "--port", "9" * 100_000),
+        ("set", "a.toml", "x" * 100_000, "5"),
+    ],
+)
+def test_a_long_word_makes_no_long_sentence(leverwright, words):
+    for more in ((), ("--json",)):
+        ended = leverwright(*words, *more)
+        assert ended.status == 2
+        assert len(ended.out + ended.notes) < 1000
+
+
+def test_bytes_that_are_no_text_are_escaped_in_the_document(leverwright):
+    ended = leverwright("check", "cart\udcff.toml", "--json")
+    assert ended.status == 2
+    assert ended.document["error"]["file"] == "cart\\udcff.toml"

@@ -15,6 +15,7 @@ from typing import NoReturn, Protocol, cast
 from leverwright.cli.around import Around
 from leverwright.cli.refusal import Refused
 from leverwright.cli.terminal import Terminal
+from leverwright.quantity import quoted
 
 __all__ = ["VERBS", "Verb", "VerbModule", "parse", "verb_module", "version"]
 
@@ -149,12 +150,14 @@ def _complaint(message: str, parser: argparse.ArgumentParser) -> Refused:
     if choice:
         allowed = [word.strip("' ") for word in choice[3].split(",")]
         name = "the verb" if choice[1] == "VERB" else choice[1]
-        return Refused(f"'{choice[2]}' stands for {name}", ", ".join(allowed), _near(choice[2], allowed, do))
+        return Refused(
+            f"{quoted(choice[2])} stands for {name}", ", ".join(allowed), _near(choice[2], allowed, do)
+        )
     missing = re.match(r"the following arguments are required: (.*)", message)
     if missing:
         return Refused(f"{missing[1]} is missing", " ".join(parser.format_usage().split()[1:]), do)
     option = re.match(r"argument (\S+): (.*)", message, re.DOTALL)
-    key, found = (option[1], option[2]) if option else (None, message)
+    key, found = (option[1], quoted(option[2])[1:-1]) if option else (None, quoted(message)[1:-1])
     return Refused(found, " ".join(parser.format_usage().split()[1:]), do, key=key)
 
 
@@ -163,7 +166,7 @@ def _unknown(words: list[str], parser: argparse.ArgumentParser) -> Refused:
     # argparse lists its options nowhere else.
     known = [word for action in parser._actions for word in action.option_strings]  # noqa: SLF001
     do = _near(words[0], known, f"try {parser.prog} --help")
-    return Refused(f"'{' '.join(words)}' is not known here", ", ".join(known), do)
+    return Refused(f"{quoted(' '.join(words))} is not known here", ", ".join(known), do)
 
 
 def _near(word: str, known: list[str], otherwise: str) -> str:

@@ -9,6 +9,7 @@ from leverwright.cli.around import FINE, STOP, Around
 from leverwright.cli.options import add_file, add_json, add_units, quantity_of, system_of
 from leverwright.cli.progress import Progress
 from leverwright.cli.refusal import Refused
+from leverwright.quantity import quoted
 
 __all__ = ["arguments", "run"]
 
@@ -71,7 +72,7 @@ def _poses(typed: str) -> int:
     if typed.isascii() and typed.isdecimal() and len(typed) < 6 and _FEWEST <= int(typed) <= _MOST:
         return int(typed)
     raise Refused(
-        f"'{typed[:20]}' poses",
+        f"{quoted(typed)} poses",
         f"a whole number from {_FEWEST} to {_MOST}",
         "leave --poses away for 41",
         key="--poses",

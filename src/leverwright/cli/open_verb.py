@@ -9,6 +9,7 @@ from pathlib import Path
 from leverwright.cli.around import FINE, Around
 from leverwright.cli.options import add_file
 from leverwright.cli.refusal import Refused
+from leverwright.quantity import quoted
 
 __all__ = ["arguments", "run"]
 
@@ -40,5 +41,5 @@ def _port(typed: str) -> int:
     if typed.isascii() and typed.isdecimal() and len(typed) <= len(str(_PORTS)) and int(typed) <= _PORTS:
         return int(typed)
     raise Refused(
-        f"'{typed}' is no port", f"a whole number from 0 to {_PORTS}", "leave --port away", key="--port"
+        f"{quoted(typed)} is no port", f"a whole number from 0 to {_PORTS}", "leave --port away", key="--port"
     )

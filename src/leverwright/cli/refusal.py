@@ -12,7 +12,9 @@ from leverwright.quantity import quoted
 if TYPE_CHECKING:
     from leverwright.project import Fault
 
-__all__ = ["COMMAND_LINE", "Refused", "refused_fault"]
+__all__ = ["COMMAND_LINE", "Refused", "listed", "refused_fault"]
+
+_MOST_LISTED = 30  # names in a sentence; the vehicles of this program have some twenty points
 
 COMMAND_LINE = "command line"
 """Stands where a refusal names its file, when the fault is in what was typed."""
@@ -36,7 +38,7 @@ class Refused(Exception):  # named for what happened, as the other refusals here
         known = list(names)
         near = difflib.get_close_matches(name, known, 1)
         do = f"did you mean {near[0]}?" if near else "use one of these"
-        return cls(f"{quoted(name)} is not in this vehicle", ", ".join(known) or "none", do, key=key)
+        return cls(f"{quoted(name)} is not in this vehicle", listed(known), do, key=key)
 
     @property
     def sentence(self) -> str:
@@ -51,15 +53,29 @@ class Refused(Exception):  # named for what happened, as the other refusals here
     @property
     def document(self) -> str:
         """The refusal as strict ASCII JSON."""
-        error = {
+        texts = {
             "file": self.file,
-            "line": self.line,
             "key": self.key,
             "found": self.found,
             "allowed": self.allowed,
             "do": self.do,
         }
+        whole = {name: None if text is None else _whole(text) for name, text in texts.items()}
+        error = {"file": whole.pop("file"), "line": self.line, **whole}
         return json.dumps({"leverwright": 1, "error": error}, allow_nan=False)
+
+
+def listed(names: Iterable[str]) -> str:
+    """Names one after the other; of many the first, and how many more there are."""
+    known = list(names)
+    more = len(known) - _MOST_LISTED
+    rest = [f"and {more} more"] if more > 0 else []
+    return ", ".join(known[:_MOST_LISTED] + rest) or "none"
+
+
+def _whole(text: str) -> str:
+    """`text` with halves of character pairs, which strict JSON has no place for, escaped."""
+    return text.encode("utf-8", "backslashreplace").decode()
 
 
 def refused_fault(fault: Fault) -> Refused:

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 from leverwright.cli.around import FINE, Around
 from leverwright.cli.files import save, shown_name
 from leverwright.cli.options import add_file, add_json
-from leverwright.cli.refusal import Refused, refused_fault
+from leverwright.cli.refusal import Refused, listed, refused_fault
 from leverwright.quantity import quoted
 
 if TYPE_CHECKING:
@@ -60,7 +60,7 @@ def run(options: argparse.Namespace, around: Around) -> int:
 def path_of(key: str) -> tuple[str, ...]:
     """The names of a dotted key, quoted as TOML quotes; Refused where it is none."""
     wrong = Refused(
-        f"'{key[:40]}' is not a key", _KEY_FORM, 'put a name with other signs in quotes: points."old hub"'
+        f"{quoted(key)} is not a key", _KEY_FORM, 'put a name with other signs in quotes: points."old hub"'
     )
     if len(key) > _LONGEST_KEY or key.count(".") > _MOST_DOTS or "\n" in key or "\r" in key:
         raise wrong
@@ -143,7 +143,6 @@ def _check_place(path: tuple[str, ...], written: dict[str, object], file: str) -
 def _no_such(path: tuple[str, ...], names: dict[str, object], file: str) -> Refused:
     near = difflib.get_close_matches(path[-1], names, 1)
     do = f"did you mean {near[0]}?" if near else "use one of these, or add it on the page or in a text editor"
-    allowed = ", ".join(names) or "none"
-    refused = Refused(f"there is no {quoted(path[-1])}", allowed, do, key=".".join(path))
+    refused = Refused(f"there is no {quoted(path[-1])}", listed(names), do, key=".".join(path))
     refused.file = file
     return refused
