@@ -166,3 +166,44 @@ def test_a_method_that_an_address_does_not_have_is_refused(server):
     assert server.ask("POST", "/api/project", body="{}")[0] == 405
     assert server.ask("PUT", "/api/archetype", body="{}")[0] == 405
     assert server.ask("POST", "/", body="{}")[0] == 405
+
+
+FIVE = {"link_arm": "45 mm", "spring_arm": "90 mm", "load": "42 kg", "rate": "18 N/mm", "moves": "5 mm"}
+
+
+def test_five_numbers_get_a_verdict(server):
+    status, verdict = server.json("POST", "/api/quick", FIVE)
+    assert status == 200
+    assert verdict["verdict"]
+    assert verdict["ratio"]["value"] == pytest.approx(2.0)  # 90 over 45
+    inch = server.json("POST", "/api/quick", FIVE | {"units": "inch"})[1]
+    assert "in" in inch["ratio_said"].split()
+    unknown = server.json("POST", "/api/quick", FIVE | {"rate": None})[1]
+    assert unknown["unsaid"]
+    status, refusal = server.json("POST", "/api/quick", FIVE | {"load": "42 parsnips"})
+    assert (status, refusal["error"]["key"]) == (422, "load")
+
+
+@pytest.mark.parametrize("sheet", ["templates", "card", "trial", "dxf", "svg"])
+def test_a_sheet_is_handed_out_as_a_file(server, sheet):
+    body = json.dumps({"text": VEHICLE, "sheet": sheet, "paper": "Letter"})
+    status, headers, raw = server.ask("POST", "/api/make", body=body)
+    assert status == 200, raw
+    assert headers["content-disposition"].startswith('attachment; filename="cart-of-the-tests-invented-')
+    start = {"dxf": b"  0", "svg": b"<"}.get(sheet, b"%PDF-")
+    assert raw.startswith(start)
+
+
+def test_a_sheet_of_a_half_made_vehicle_is_refused(server):
+    status, answer = server.json("POST", "/api/make", {"text": "leverwright = 1\n", "sheet": "card"})
+    assert status == 422
+    assert answer["error"]["sentence"]
+    assert server.json("POST", "/api/make", {"text": VEHICLE, "sheet": "origami"})[0] == 400
+
+
+def test_a_title_that_would_split_a_header_is_only_text(server):
+    text = VEHICLE.replace("Cart of the tests, invented", 'x\\r\\nSet-Cookie: a=b\\"; ../../etc/\\u202e')
+    status, headers, _ = server.ask("POST", "/api/make", body=json.dumps({"text": text, "sheet": "svg"}))
+    assert status == 200
+    assert "set-cookie" not in headers
+    assert "/" not in headers["content-disposition"]

@@ -142,6 +142,7 @@ export interface MakeRequest {
 /** The next thing to do, what it takes, and the builder's question that it answers. */
 export interface NextStep {
   readonly do: string
+  readonly do_inch: string
   readonly takes: string
   readonly question: string | null
 }
@@ -181,15 +182,19 @@ export interface QuickRequest {
   readonly load: string
   readonly rate?: string | null
   readonly moves?: string | null
+  readonly units?: 'inch' | 'metric'
 }
 
-/** A remedy that the page can carry out: the edits of the file that are it. */
+/** A remedy that the page can carry out, and its sentences in inches and pounds. */
 export interface RemedyWithOps {
   readonly do: string
   readonly effort: string
   readonly before: string
   readonly after: string
   readonly ops: readonly ({ readonly [name: string]: unknown })[]
+  readonly do_inch: string
+  readonly before_inch: string
+  readonly after_inch: string
 }
 
 /** The answer to the message of the same id: exactly one of the others is present. */
@@ -261,14 +266,16 @@ export interface ShownField {
   readonly help: string
 }
 
-/** A finding for the page. */
+/** A finding for the page, in either system of units. */
 export interface ShownFinding {
   readonly id: string
   readonly severity: 'fix' | 'good' | 'stop' | 'watch'
   readonly question: string
   readonly sentence: string
+  readonly sentence_inch: string
   readonly where: Where
   readonly why: string
+  readonly why_inch: string
   readonly remedies: readonly RemedyWithOps[]
   readonly source: string
 }
@@ -296,6 +303,7 @@ export interface ShownStop {
   readonly travel_mm: number
   readonly why: 'asked' | 'dead centre' | 'joint bind' | 'link stretched' | 'shock closed' | 'shock open' | 'strap taut'
   readonly sentence: string
+  readonly sentence_inch: string
 }
 
 /** Both ends; null where the assembly cannot move. */
@@ -379,7 +387,7 @@ export interface Where {
 /** One figure; `error` is one standard deviation; `because` says why either is null. */
 export interface WireAnswer {
   readonly value: number | null
-  readonly unit: '%' | '1' | 'Hz' | 'N/mm' | 'N\u00b7m/deg' | 'deg' | 'mm'
+  readonly unit: '%' | '1' | 'Hz' | 'N/mm' | 'N\u00b7m/deg' | 'deg' | 'deg/mm' | 'mm'
   readonly error: number | null
   readonly because?: string
 }

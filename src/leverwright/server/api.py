@@ -18,7 +18,8 @@ from leverwright.server.door import said, spoken
 from leverwright.server.live import Pages
 from leverwright.server.page import FrontDoor, Leaf
 from leverwright.wire.archetypes import ArchetypeRequest, ArchetypeText
-from leverwright.wire.files import ProjectText, Saved, SaveRequest
+from leverwright.wire.files import MakeRequest, ProjectText, Saved, SaveRequest
+from leverwright.wire.quick import QuickRequest
 from leverwright.wire.strict import StrictError, Wire, compact, decode
 
 __all__ = ["application"]
@@ -58,9 +59,21 @@ class _Api:
         wanted = await _body(request, ArchetypeRequest)
         return _document(ArchetypeText(text=await self._bench.run(partial(self._desk.archetype, wanted))))
 
+    async def quick(self, request: Request) -> Response:
+        """The verdict on five numbers."""
+        wanted = await _body(request, QuickRequest)
+        return _document(await self._bench.run(partial(self._desk.quick, wanted)))
+
     async def fields(self, _: Request) -> Response:
         """What may be typed where."""
         return _document(await self._bench.run(self._desk.fields))
+
+    async def make(self, request: Request) -> Response:
+        """One sheet as a file."""
+        wanted = await _body(request, MakeRequest)
+        sheet = await self._slow_bench.run(partial(self._desk.made, wanted))
+        named = {"content-disposition": f'attachment; filename="{sheet.name}"'}
+        return Response(sheet.body, media_type=sheet.kind, headers=named)
 
 
 def application(page: FrontDoor, desk: Desk, pages: Pages, benches: tuple[Bench, Bench]) -> Starlette:
@@ -71,6 +84,8 @@ def application(page: FrontDoor, desk: Desk, pages: Pages, benches: tuple[Bench,
         Route("/api/project", _refusing(api.save), methods=["PUT"]),
         Route("/api/archetypes", _refusing(api.archetypes), methods=["GET"]),
         Route("/api/archetype", _refusing(api.archetype), methods=["POST"]),
+        Route("/api/quick", _refusing(api.quick), methods=["POST"]),
+        Route("/api/make", _refusing(api.make), methods=["POST"]),
         Route("/api/fields", _refusing(api.fields), methods=["GET"]),
         WebSocketRoute("/api/live", pages.serve),
         *(Route(path, partial(_leaf, leaf), methods=["GET"]) for path, leaf in page.items()),
@@ -85,7 +100,9 @@ async def _leaf(leaf: Leaf, _: Request) -> Response:
 
 
 async def _nothing(_: Request, __: Exception) -> Response:
-    return _refused(Refusal(said("an unknown address", "the addresses of the reference", "go to the page"), 404))
+    return _refused(
+        Refusal(said("an unknown address", "the addresses of the reference", "go to the page"), 404)
+    )
 
 
 async def _not_so(request: Request, _: Exception) -> Response:

@@ -12,19 +12,25 @@ from functools import cached_property
 from pathlib import Path
 from typing import Any
 
-from leverwright.findings import Finding, judge
+from leverwright.findings import Finding, judge, with_remedies
+from leverwright.make import MEDIA_TYPES, MakeError, sheet
+from leverwright.make.plain_text import file_stem
 from leverwright.project import ChangedOnDisk, Draft, ProjectError, SaveError, edit
 from leverwright.project.archetypes import archetypes, write_archetype
 from leverwright.project.files import read_with_revision
 from leverwright.project.saving import save_text
+from leverwright.ride.quick import QuickError
 from leverwright.server.door import said
 from leverwright.study import Study
 from leverwright.wire.archetypes import ArchetypeList, ArchetypeRequest
 from leverwright.wire.faults import SaidFault
 from leverwright.wire.fields import FieldList
+from leverwright.wire.files import MakeRequest, Sheet
+from leverwright.wire.five_numbers import quick_document
 from leverwright.wire.forms import field_list
 from leverwright.wire.judging import shown_findings
 from leverwright.wire.live import Ask, Reply
+from leverwright.wire.quick import QuickDocument, QuickRequest
 from leverwright.wire.starting import archetype_list
 from leverwright.wire.strict import compact
 from leverwright.wire.sweeping import modes_of
@@ -37,6 +43,8 @@ _LOG = logging.getLogger("leverwright.server")
 _REMEMBERED = 3
 # Revisions that were handed out; a save names one of them.
 _REVISIONS = 1000
+_FIVE = ("link_arm", "spring_arm", "load", "rate", "moves")
+_ENDS: dict[Sheet, str] = {"templates": "pdf", "card": "pdf", "trial": "pdf", "dxf": "dxf", "svg": "svg"}
 
 
 class Refusal(Exception):
@@ -172,7 +180,9 @@ class Desk:
 
     def remedied(self, text: str, number: int) -> bytes:
         """The findings of a text with their remedies."""
-        return compact(Reply(number, findings=shown_findings(self._of(text).findings)))
+        known = self._of(text)
+        found = known.findings if known.study is None else with_remedies(known.study, known.findings)
+        return compact(Reply(number, findings=shown_findings(found)))
 
     def _of(self, text: str) -> _Known:
         with self._lock:
@@ -213,3 +223,23 @@ class Desk:
     def fields(self) -> FieldList:
         """What may be typed where."""
         return field_list()
+
+    def quick(self, wanted: QuickRequest) -> QuickDocument:
+        """The verdict on five numbers."""
+        typed = {key: getattr(wanted, key) for key in _FIVE}
+        try:
+            return quick_document(typed, system=wanted.units)
+        except QuickError as error:
+            raise Refusal(said(error.found, error.allowed, error.do, name="", key=error.key)) from error
+
+    def made(self, wanted: MakeRequest) -> Made:
+        """One sheet of a vehicle as a file."""
+        known = self._of(wanted.text)
+        if known.study is None:
+            raise Refusal(said_fault(known.draft.faults[0]))
+        try:
+            body = sheet(known.study, wanted.sheet, wanted.paper)
+        except MakeError as error:
+            raise Refusal(said(error.found, error.allowed, error.do)) from error
+        stem = file_stem(known.study.project.title, "vehicle")
+        return Made(f"{stem}-{wanted.sheet}.{_ENDS[wanted.sheet]}", MEDIA_TYPES[wanted.sheet], body)

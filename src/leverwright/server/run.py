@@ -72,7 +72,9 @@ def _listening(port: int) -> Iterator[socket.socket]:
     with socket.socket(socket.AF_INET, socket.SOCK_STREAM) as listener:
         if sys.platform != "win32":  # there it would let two programs share the port
             listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
-        listener.setsockopt(socket.SOL_SOCKET, socket.SO_SNDBUF, _SENT_BYTES)  # what it takes in inherits this
+        listener.setsockopt(
+            socket.SOL_SOCKET, socket.SO_SNDBUF, _SENT_BYTES
+        )  # what it takes in inherits this
         try:
             listener.bind((_LOOPBACK, port))
             listener.listen(_BACKLOG)  # before the address is said, so that nobody is turned away

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 
-import numpy as np
 from msgspec import UNSET
 
-from leverwright.quantity import Kind, System, say, say_ratio, say_travel, to_surface
-from leverwright.ride import FIGURES
+from leverwright.quantity import System, from_surface, say, say_ratio, say_travel, say_twist_ratio, to_surface
+from leverwright.ride.answers import Answer
+from leverwright.ride.answers import AxleAnswers as RideAxle
+from leverwright.ride.answers import WheelAnswers as RideWheel
 from leverwright.study import Study
 from leverwright.wire.answers import (
     Answers,
@@ -25,11 +25,13 @@ from leverwright.wire.strict import number
 __all__ = ["answers_of", "said_answers"]
 
 
+_SYSTEMS: tuple[System, System] = ("metric", "inch")
+
+
 @dataclass(frozen=True, slots=True)
 class _Told:
-    """How one answer is told: kind of quantity, unit, label, trade word and what it is."""
+    """How one answer is told: unit, label, trade word and what it is."""
 
-    kind: Kind
     unit: AnswerUnit
     label: str
     trade: str
@@ -38,167 +40,164 @@ class _Told:
 
 _TOLD: dict[str, _Told] = {
     "standing_travel": _Told(
-        "length", "mm", "Stands at", "standing position",
+        "mm", "Stands at", "standing position",
         "Wheel travel from the set-up pose to where the springs carry the load of the usual rider.",
     ),
     "sag": _Told(
-        "length", "mm", "Sits down", "sag",
+        "mm", "Sits down", "sag",
         "Wheel travel from full droop to where it stands.",
     ),
     "sag_percent": _Told(
-        "percent", "%", "Share of its travel", "sag in per cent",
+        "%", "Share of its travel", "sag in per cent",
         "Sag over the whole travel from full droop to full bump.",
     ),
     "bump_left": _Told(
-        "length", "mm", "Bump left", "bump travel left",
+        "mm", "Bump left", "bump travel left",
         "Wheel travel from where it stands to full bump.",
     ),
-    "motion_ratio": _Told(
-        "ratio", "1", "Spring per wheel", "motion ratio",
-        "Spring compression over wheel travel, this wheel moving and the others of its assembly held.",
-    ),
     "heave_ratio": _Told(
-        "ratio", "1", "Spring per wheels", "heave ratio",
+        "1", "Spring per wheels", "heave ratio",
         "Spring compression over wheel travel, all wheels of the assembly moving alike.",
     ),
+    "motion_ratio": _Told(
+        "1", "Spring per wheel", "motion ratio",
+        "Spring compression over wheel travel, this wheel moving and the others of its assembly held.",
+    ),
+    "heave_rate": _Told(
+        "N/mm", "Stiffness, wheels together", "heave rate",
+        "Change of the wheel's force over its travel, all wheels of the assembly moving alike.",
+    ),
     "wheel_rate": _Told(
-        "stiffness", "N/mm", "Stiffness at the wheel", "wheel rate",
+        "N/mm", "Stiffness at the wheel", "wheel rate",
         "Change of the wheel's force over its travel, this wheel moving: spring rate times ratio squared, "
         "plus spring force times the change of the ratio.",
     ),
-    "heave_rate": _Told(
-        "stiffness", "N/mm", "Stiffness, wheels together", "heave rate",
-        "Change of the wheel's force over its travel, all wheels of the assembly moving alike.",
-    ),
     "ride_frequency": _Told(
-        "frequency", "Hz", "Bounces a second", "ride frequency, tyre in series",
+        "Hz", "Bounces a second", "ride frequency, tyre in series",
         "Square root of the heave rate with the tyre in series over the sprung mass, over two pi.",
     ),
     "ride_frequency_without_tyre": _Told(
-        "frequency", "Hz", "Bounces, tyre left out", "ride frequency without tyre",
+        "Hz", "Bounces, tyre left out", "ride frequency without tyre",
         "Square root of the heave rate over the sprung mass, over two pi.",
     ),
     "hop_frequency": _Told(
-        "frequency", "Hz", "Wheel hops", "wheel hop frequency",
+        "Hz", "Wheel hops", "wheel hop frequency",
         "Square root of wheel rate and tyre rate together over the unsprung mass, over two pi.",
     ),
     "dead_centre_bump": _Told(
-        "length", "mm", "To dead centre, up", "margin to dead centre in bump",
+        "mm", "To dead centre, up", "margin to dead centre in bump",
         "Wheel travel from where it stands up to where a bar and the arm that it drives come into line.",
     ),
     "dead_centre_droop": _Told(
-        "length", "mm", "To dead centre, down", "margin to dead centre in droop",
+        "mm", "To dead centre, down", "margin to dead centre in droop",
         "Wheel travel from where it stands down to where a bar and the arm that it drives come into line.",
     ),
     "dead_centre_angle": _Told(
-        "angle", "deg", "Bar to arm, standing", "angle to dead centre",
+        "deg", "Bar to arm, standing", "angle to dead centre",
         "Least angle between a bar and the arm that it drives, where it stands; 90 is best, 0 is dead centre.",
     ),
     "transmission_angle_least": _Told(
-        "angle", "deg", "Bar to arm, at worst", "least transmission angle",
+        "deg", "Bar to arm, at worst", "least transmission angle",
         "Least angle between a bar and the arm that it drives over the whole travel; 90 is best.",
     ),
     "roll_rate": _Told(
-        "torsion", "N\u00b7m/deg", "Resists leaning", "roll rate",
+        "N\u00b7m/deg", "Resists leaning", "roll rate",
         "Moment about the length of the vehicle for each degree that the axle leans against the chassis.",
     ),
 }  # fmt: skip
 
 _SIGNED = ("standing_travel",)
 _NO_ERROR = "no measuring error is stated (key error), so none can be given for the answer"
-
-
-@dataclass(frozen=True, slots=True)
-class _Figure:
-    """One answer, SI; value NaN where it cannot be said."""
-
-    key: str
-    of: str | None
-    value: float
-    error: float | None
-    because: str | None
+_NO_ROLL_ERROR = "the error of the roll rate is not worked out in this version"
+# Where one wheel and all wheels together differ by less, one of the two is said.
+_SAME = 0.02
+_TWO = {"motion_ratio": "heave_ratio", "wheel_rate": "heave_rate"}
 
 
 def answers_of(study: Study) -> Answers:
     """Every answer at the standing position, in the units of the contract."""
     wheels: dict[str, WheelAnswers] = {}
-    for wheel, figures in _by_wheel(study):
-        single = {each.key: _answer(each) for each in figures if each.of is None}
-        ratios = {each.of: _answer(each) for each in figures if each.key == "motion_ratio" and each.of}
-        heave = {each.of: _answer(each) for each in figures if each.key == "heave_ratio" and each.of}
-        wheels[wheel] = WheelAnswers(motion_ratio=ratios, heave_ratio=heave, **single)
-    axles = {axle: AxleAnswers(_answer(figure)) for axle, figure in _by_axle(study)}
+    for wheel, answers in study.answers.items():
+        wheels[wheel] = WheelAnswers(
+            motion_ratio={
+                spring: _answer("motion_ratio", each) for spring, each in answers.motion_ratio.items()
+            },
+            heave_ratio={
+                spring: _answer("heave_ratio", each) for spring, each in answers.heave_ratio.items()
+            },
+            **{key: _answer(key, each) for key, each in answers.of.items()},
+        )
+    axles = {_axle(pair): AxleAnswers(_answer("roll_rate", pair.roll_rate)) for pair in study.axles}
     return Answers(wheels, axles)
 
 
 def said_answers(study: Study) -> SaidAnswers:
-    """The same answers in words; what cannot be said says why."""
+    """The same answers in words, in the order to show; heave alone where one wheel by itself says the same."""
     return SaidAnswers(
-        {wheel: [_said(each) for each in _in_order(figures)] for wheel, figures in _by_wheel(study)},
-        {axle: [_said(figure)] for axle, figure in _by_axle(study)},
+        {wheel: _said_wheel(answers) for wheel, answers in study.answers.items()},
+        {_axle(pair): [_said("roll_rate", None, pair.roll_rate)] for pair in study.axles},
     )
 
 
-def _by_wheel(study: Study) -> Iterator[tuple[str, list[_Figure]]]:
-    """Each wheel in the order of the file with its figures."""
-    found: dict[str, list[_Figure]] = {}
-    straps = study.project.straps
-    for sprung, figures in zip(study.assemblies, study.figures, strict=True):
-        layout = sprung.assembly.layout
-        for w, wheel in enumerate(layout.wheel_names):
-            listed = [
-                _figure(key, None, float(figures.value[key][w]), figures.because.get(key)) for key in FIGURES
-            ]
-            for s, spring in enumerate(layout.line_names):
-                if spring in straps:
-                    continue
-                because = figures.because.get("motion_ratio")
-                listed.append(_figure("motion_ratio", spring, float(figures.ratio[s, w]), because))
-                listed.append(_figure("heave_ratio", spring, float(figures.heave[s]), because))
-            found[wheel] = listed
-    for wheel in study.project.wheels:
-        if wheel in found:
-            yield wheel, found[wheel]
+def _axle(pair: RideAxle) -> str:
+    return "+".join(pair.wheels)
 
 
-def _figure(key: str, of: str | None, value: float, because: str | None) -> _Figure:
-    return _Figure(key, of, value, None, because)
+def _answer(key: str, answer: Answer) -> WireAnswer:
+    told = _TOLD[key]
+    unit: AnswerUnit = "deg/mm" if answer.per_metre else told.unit
+    if answer.value is None:
+        return WireAnswer(None, unit, None, answer.because or "it cannot be said of this linkage")
+    value, error = _surface(answer, answer.value), answer.error
+    if error is None:
+        return WireAnswer(value, unit, None, answer.because or _why_no_error(key))
+    return WireAnswer(value, unit, _surface(answer, error), answer.because or UNSET)
 
 
-def _by_axle(study: Study) -> Iterator[tuple[str, _Figure]]:
-    return iter(())
+def _why_no_error(key: str) -> str:
+    return _NO_ROLL_ERROR if key == "roll_rate" else _NO_ERROR
 
 
-def _answer(figure: _Figure) -> WireAnswer:
-    told = _TOLD[figure.key]
-    if np.isnan(figure.value):
-        return WireAnswer(None, told.unit, None, figure.because or "it cannot be said of this linkage")
-    value = number(to_surface(figure.value, told.kind))
-    if figure.error is None:
-        return WireAnswer(value, told.unit, None, _NO_ERROR)
-    return WireAnswer(value, told.unit, number(to_surface(figure.error, told.kind)), UNSET)
+def _surface(answer: Answer, value: float) -> float:
+    if answer.per_metre:  # rad/m -> deg/mm
+        return number(to_surface(value, "angle") * from_surface(1.0, "length"))
+    return number(to_surface(value, answer.kind))
 
 
-def _in_order(figures: list[_Figure]) -> list[_Figure]:
-    """As the table of words stands; heave before one wheel where they differ by over 2 %."""
-    return sorted(figures, key=lambda each: list(_TOLD).index(each.key))
+def _said_wheel(answers: RideWheel) -> list[Said]:
+    figures: dict[str, dict[str | None, Answer]] = {key: {None: each} for key, each in answers.of.items()}
+    figures["motion_ratio"] = dict(answers.motion_ratio.items())
+    figures["heave_ratio"] = dict(answers.heave_ratio.items())
+    told: list[Said] = []
+    for key in _TOLD:
+        for of, answer in figures.get(key, {}).items():
+            heave: Answer | None = figures[_TWO[key]].get(of) if key in _TWO else None
+            if heave is None or not _alike(answer, heave):
+                told.append(_said(key, of, answer))
+    return told
 
 
-def _said(figure: _Figure) -> Said:
-    told = _TOLD[figure.key]
-    if np.isnan(figure.value):
-        words = f"cannot be said: {figure.because or 'not of this linkage'}"
-        return Said(figure.key, figure.of, told.label, words, words, told.trade, told.why)
-    return Said(
-        figure.key, figure.of, told.label,
-        _words(figure, told.kind, "metric"), _words(figure, told.kind, "inch"),
-        told.trade, told.why,
-    )  # fmt: skip
+def _alike(one: Answer, heave: Answer) -> bool:
+    if one.value is None or heave.value is None:
+        return one.value is None and heave.value is None
+    return abs(one.value - heave.value) <= _SAME * abs(heave.value)
 
 
-def _words(figure: _Figure, kind: Kind, system: System) -> str:
-    if kind == "ratio":
-        return say_ratio(figure.value, system=system, error=figure.error)
-    if figure.key in _SIGNED:
-        return say_travel(figure.value, system=system, error=figure.error)
-    return say(figure.value, kind, system=system, error=figure.error)
+def _said(key: str, of: str | None, answer: Answer) -> Said:
+    told = _TOLD[key]
+    if answer.value is None:
+        words = f"cannot be said: {answer.because or 'not of this linkage'}"
+        return Said(key, of, told.label, words, words, told.trade, told.why)
+    metric, inch = (_words(key, answer, answer.value, system) for system in _SYSTEMS)
+    why = told.why if answer.because is None else f"{told.why} Here: {answer.because}."
+    return Said(key, of, told.label, metric, inch, told.trade, why)
+
+
+def _words(key: str, answer: Answer, value: float, system: System) -> str:
+    if answer.per_metre:
+        return say_twist_ratio(value, system=system, error=answer.error)
+    if answer.kind == "ratio":
+        return say_ratio(value, system=system, error=answer.error)
+    if key in _SIGNED:
+        return say_travel(value, system=system, error=answer.error)
+    return say(value, answer.kind, system=system, error=answer.error)

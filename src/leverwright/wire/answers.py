@@ -10,7 +10,8 @@ from leverwright.wire.strict import Wire
 
 __all__ = ["AnswerUnit", "Answers", "AxleAnswers", "Said", "SaidAnswers", "WheelAnswers", "WireAnswer"]
 
-AnswerUnit = Literal["mm", "%", "1", "N/mm", "Hz", "deg", "N\u00b7m/deg"]
+# deg/mm: the ratio of a spring on a hinge, which twists
+AnswerUnit = Literal["mm", "%", "1", "N/mm", "Hz", "deg", "N\u00b7m/deg", "deg/mm"]
 
 
 class WireAnswer(Wire, frozen=True):

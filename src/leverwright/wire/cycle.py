@@ -78,7 +78,10 @@ class CycleWheel(Wire, frozen=True):
 
 
 class CyclePose(Wire, frozen=True):
-    """One pose; a point of a flat drawing has two numbers, in the plane's order."""
+    """One pose; a point of a flat drawing has two numbers, in the plane's order.
+
+    straps_n, links_n: pull of each strap, and of each body of two points that acts as a bar; where there are any.
+    """
 
     travel_mm: dict[str, float]
     points_mm: dict[str, list[float]]
@@ -88,6 +91,7 @@ class CyclePose(Wire, frozen=True):
     bars_n: dict[str, float | None]
     joints_n: dict[str, list[float] | None]
     straps_n: dict[str, float] | UnsetType = UNSET
+    links_n: dict[str, float | None] | UnsetType = UNSET
 
 
 class CycleAssembly(Wire, frozen=True):

@@ -107,7 +107,8 @@ def _pose(table: Table, at: int, axes: list[int]) -> CyclePose:
         _square(table.rate_matrix[at], wheels),
         {name: entry(tension[at]) for name, tension in table.bars.items()},
         {name: _vector(force[at], axes) for name, force in table.joints.items()},
-        {name: number(pull[at]) for name, pull in table.straps.items()} if table.straps else UNSET,
+        {name: number(pull[at]) for name, pull in table.straps.items()} or UNSET,
+        {name: entry(tension[at]) for name, tension in table.links.items()} or UNSET,
     )
 
 

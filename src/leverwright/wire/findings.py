@@ -28,9 +28,12 @@ class FoundRemedy(Wire, frozen=True):
 
 
 class RemedyWithOps(FoundRemedy, frozen=True):
-    """A remedy that the page can carry out: the edits of the file that are it."""
+    """A remedy that the page can carry out, and its sentences in inches and pounds."""
 
     ops: list[dict[str, Any]]
+    do_inch: str
+    before_inch: str
+    after_inch: str
 
 
 class FoundFinding(Wire, frozen=True):
@@ -47,13 +50,15 @@ class FoundFinding(Wire, frozen=True):
 
 
 class ShownFinding(Wire, frozen=True):
-    """A finding for the page."""
+    """A finding for the page, in either system of units."""
 
     id: str
     severity: Severity
     question: str
     sentence: str
+    sentence_inch: str
     where: Where
     why: str
+    why_inch: str
     remedies: list[RemedyWithOps]
     source: str

@@ -5,12 +5,22 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from leverwright.findings import Finding
-from leverwright.quantity import to_surface
+from leverwright.quantity import in_inches, to_surface
 from leverwright.search.remedy import Effort, Remedy
+from leverwright.study import Study
+from leverwright.wire.answering import answers_of
+from leverwright.wire.check import CheckDocument
 from leverwright.wire.findings import FoundFinding, FoundRemedy, RemedyWithOps, ShownFinding, Where
 from leverwright.wire.strict import number
 
-__all__ = ["found_findings", "shown_findings"]
+__all__ = ["check_document", "effort_of", "found_findings", "shown_findings"]
+
+
+def check_document(study: Study, findings: Iterable[Finding]) -> CheckDocument:
+    """What `check --json` prints."""
+    return CheckDocument(
+        title=study.project.title, answers=answers_of(study), findings=found_findings(findings)
+    )
 
 
 def found_findings(findings: Iterable[Finding]) -> list[FoundFinding]:
@@ -18,7 +28,7 @@ def found_findings(findings: Iterable[Finding]) -> list[FoundFinding]:
     return [
         FoundFinding(
             each.id, each.severity, each.question, each.sentence, _where(each), each.why,
-            [FoundRemedy(r.do, _effort(r.effort), r.before, r.after) for r in each.remedies], each.source,
+            [FoundRemedy(r.do, effort_of(r.effort), r.before, r.after) for r in each.remedies], each.source,
         )
         for each in findings
     ]  # fmt: skip
@@ -28,8 +38,8 @@ def shown_findings(findings: Iterable[Finding]) -> list[ShownFinding]:
     """For the page: each remedy with the edits that carry it out."""
     return [
         ShownFinding(
-            each.id, each.severity, each.question, each.sentence, _where(each), each.why,
-            [_shown(remedy) for remedy in each.remedies], each.source,
+            each.id, each.severity, each.question, each.sentence, in_inches(each.sentence), _where(each),
+            each.why, in_inches(each.why), [_shown(remedy) for remedy in each.remedies], each.source,
         )
         for each in findings
     ]  # fmt: skip
@@ -37,7 +47,18 @@ def shown_findings(findings: Iterable[Finding]) -> list[ShownFinding]:
 
 def _shown(remedy: Remedy) -> RemedyWithOps:
     ops = [dict(op) for op in remedy.ops]
-    return RemedyWithOps(remedy.do, _effort(remedy.effort), remedy.before, remedy.after, ops)
+    said = remedy.do, remedy.before, remedy.after
+    do_inch, before_inch, after_inch = (in_inches(sentence) for sentence in said)
+    return RemedyWithOps(
+        remedy.do,
+        effort_of(remedy.effort),
+        remedy.before,
+        remedy.after,
+        ops,
+        do_inch,
+        before_inch,
+        after_inch,
+    )
 
 
 def _where(finding: Finding) -> Where:
@@ -45,8 +66,8 @@ def _where(finding: Finding) -> Where:
     return Where(sorted(finding.points), travel)
 
 
-def _effort(effort: Effort) -> str:
-    """Such as "10 min, two spanners" or "4 h, welding"."""
+def effort_of(effort: Effort) -> str:
+    """Workshop time and what it takes, such as "10 min, two spanners" or "4 h, welding"."""
     minutes = round(effort.minutes)
     time = f"{minutes} min" if minutes < 90 else f"{effort.minutes / 60:.3g} h"
     return f"{time}, {effort.word}"

@@ -2,12 +2,9 @@
 
 from __future__ import annotations
 
-import numpy as np
-
-from leverwright.geometry import Array
 from leverwright.linkage import Layout
-from leverwright.linkage.kinematics import start_state
 from leverwright.ride import Cycle
+from leverwright.ride.loose import LooseMotion, loose_motions
 from leverwright.wire.cycle import Tight
 from leverwright.wire.strict import number
 from leverwright.wire.sweep import ShownPlay
@@ -17,38 +14,25 @@ __all__ = ["bind_of", "play_of"]
 
 # A step of a motion that the page draws: the point that moves most goes this far.
 _STEP_MM = 20.0
-_STILL = 1e-3  # share of that; what moves less stands still in a drawing
+_GOES = {
+    "spin": "it can turn about the line of its own joints, which does no harm",
+    "sideways": "a wheel can drift sideways",
+    "along": "a wheel can drift forward and back",
+    "up": "a wheel can move where no spring follows it",
+    "steers": "a wheel can steer by itself",
+    "swings": "it can swing while the wheels stay where they are",
+}
 
 
 def play_of(cycle: Cycle) -> list[ShownPlay]:
     """Each motion that moves no wheel up or down and that nothing holds."""
-    play = cycle.sprung.assembly.freedom.play
-    return [_play(cycle, play[:, column]) for column in range(play.shape[1])]
+    return [_play(motion) for motion in loose_motions(cycle.sprung.assembly)]
 
 
-def _play(cycle: Cycle, motion: Array) -> ShownPlay:
-    layout = layout_of(cycle)
-    basis = cycle.sprung.assembly.basis
-    state = start_state(basis, 1)
-    moved: dict[str, Array] = {}
-    bodies: list[str] = []
-    for carrier in layout.moving:
-        turn = np.einsum("q,qi,q->i", basis.member[carrier], basis.turn[0], motion)
-        shift = np.einsum("q,qi,q->i", basis.member[carrier], basis.shift[0], motion)
-        for point in layout.carriers.each[carrier].points:
-            at = state.rotation[0, carrier] @ basis.geometry.points[0, point] + state.offset[0, carrier]
-            moved[layout.mechanism.point_names[point]] = np.cross(turn, at) + shift
-    most = max((float(np.linalg.norm(step)) for step in moved.values()), default=0.0) or 1.0
-    steps = {name: step * (_STEP_MM / most) for name, step in moved.items()}
-    shown = {n: [number(x) for x in s] for n, s in steps.items() if np.linalg.norm(s) > _STILL * _STEP_MM}
-    for carrier in layout.moving:
-        owner = layout.carriers.each[carrier]
-        if any(layout.mechanism.point_names[p] in shown for p in owner.points):
-            bodies += [layout.mechanism.body_names[body] for body in owner.bodies]
-    what = _and(bodies) or _and(sorted(shown)) or "a part"
-    return ShownPlay(
-        bodies, f"Nothing holds {what}: it can move while the wheels stay where they are.", shown
-    )
+def _play(motion: LooseMotion) -> ShownPlay:
+    steps = {name: [number(part * _STEP_MM) for part in step] for name, step in motion.step.items()}
+    what = _and(motion.bodies) or _and(tuple(motion.step)) or "a part"
+    return ShownPlay(list(motion.bodies), f"Nothing holds {what}: {_GOES[motion.kind]}.", steps)
 
 
 def bind_of(cycle: Cycle) -> list[Tight]:
@@ -76,9 +60,9 @@ def _why_not(cycle: Cycle) -> str:
     freedom = cycle.sprung.assembly.freedom
     if cycle.mode not in ("heave", "roll") and cycle.mode not in layout_of(cycle).wheel_names:
         return f"{wheels} stands still while {cycle.mode} moves: they are not joined."
+    if freedom.singular or freedom.shaky:
+        return f"{wheels} cannot be moved from here: the set-up pose is a dead centre, where the links may go two ways."
     if freedom.wheel_rank == 0:
-        if freedom.shaky:
-            return f"{wheels} cannot move: the set-up pose is a dead centre, where the links only wobble."
         return f"{wheels} cannot move: the parts hold it fast."
     if cycle.travels is None:
         return f"{wheels} cannot move so: the parts allow another motion, not this one."
@@ -90,7 +74,7 @@ def _wheel_bodies(layout: Layout) -> list[str]:
     return list(dict.fromkeys(mechanism.body_names[mechanism.wheels[wheel].body] for wheel in layout.wheels))
 
 
-def _and(names: list[str] | tuple[str, ...]) -> str:
+def _and(names: tuple[str, ...]) -> str:
     if len(names) < 2:
         return "".join(names)
     return f"{', '.join(names[:-1])} and {names[-1]}"

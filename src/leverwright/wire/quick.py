@@ -13,13 +13,17 @@ Blame = Literal["ratio", "spring", "preload", "nothing", "unknown"]
 
 
 class QuickRequest(Wire, frozen=True):
-    """The five numbers as typed, with their units; `rate` null or "unknown" when nobody knows it."""
+    """The five numbers as typed, with their units; `rate` null or "unknown" when nobody knows it.
+
+    units: in which the verdict is said.
+    """
 
     link_arm: str
     spring_arm: str
     load: str
     rate: str | None = None
     moves: str | None = None
+    units: Literal["metric", "inch"] = "metric"
 
 
 class QuickChange(Wire, frozen=True):

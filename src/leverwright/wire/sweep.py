@@ -26,6 +26,7 @@ class ShownStop(Wire, frozen=True):
     travel_mm: float
     why: StopWhy
     sentence: str
+    sentence_inch: str
 
 
 class ShownStops(Wire, frozen=True):
@@ -68,6 +69,7 @@ class SweepAssembly(Wire, frozen=True):
 
     drive_mm     ascending: travel of the moving (left) wheel at each pose
     standing_mm  where it stands, on the scale of `drive_mm`; heave only
+    bars_n       pull of bars, and of bodies of two points that act as one
     points_mm    points that move, x y z of pose 0, x y z of pose 1, ...
     """
 

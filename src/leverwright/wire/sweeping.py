@@ -8,7 +8,7 @@ import numpy as np
 
 from leverwright.geometry import Array
 from leverwright.linkage import Stop
-from leverwright.quantity import say_travel, to_surface
+from leverwright.quantity import System, say_travel, to_surface
 from leverwright.ride import Cycle, Standing
 from leverwright.study import Study
 from leverwright.wire.cycle import StopWhy
@@ -31,6 +31,7 @@ __all__ = ["modes_of", "sweep_of"]
 # Digits behind the point: a thousandth of a micrometre, a millionth of a newton. Shortens what is sent by half.
 _DIGITS = 6
 _WHEEL = "wheel:"
+_SYSTEMS: tuple[System, System] = ("metric", "inch")
 
 _ENDS = {
     "dead centre": "the lever is at dead centre",
@@ -81,7 +82,7 @@ def _assembly(study: Study, cycle: Cycle, standing: Standing | None) -> SweepAss
         {name: _figures(place.ravel()) for name, place in table.places.items() if name in table.moving},
         {name: _spring(columns, table.wheels) for name, columns in table.springs.items()},
         {name: _wheel(table, w) for w, name in enumerate(table.wheels)},
-        {name: _column(tension) for name, tension in table.bars.items()},
+        {name: _column(tension) for name, tension in (*table.links.items(), *table.bars.items())},
     )  # fmt: skip
 
 
@@ -136,5 +137,7 @@ def _stops(cycle: Cycle) -> ShownStops:
 def _stop(stop: Stop, way: str) -> ShownStop:
     why: StopWhy = stop.why  # type: ignore[assignment]  # the words of the contract
     by = f" ({stop.by})" if stop.by else ""
-    sentence = f"{way} ends at {say_travel(stop.travel)}: {_ENDS[why]}{by}."
-    return ShownStop(number(to_surface(stop.travel, "length")), why, sentence)
+    metric, inch = (
+        f"{way} ends at {say_travel(stop.travel, system=system)}: {_ENDS[why]}{by}." for system in _SYSTEMS
+    )
+    return ShownStop(number(to_surface(stop.travel, "length")), why, metric, inch)

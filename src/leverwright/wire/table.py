@@ -54,6 +54,7 @@ class Table:
     camber: Array  # (P, W) deg
     toe: Array
     bars: Mapping[str, Array]  # (P,) N, + pulls
+    links: Mapping[str, Array]  # the same of bodies of two points that act as bars
     joints: Mapping[str, Array]  # (P, 3) N
     axial_at: tuple[str, ...]
 
@@ -89,7 +90,8 @@ def table_of(cycle: Cycle, radius: Array, straps: frozenset[str]) -> Table | Non
         _surface(_matrix(cycle.springs, shared, len(wheels)), "stiffness"),
         _surface(angles.camber, "angle"),
         _surface(angles.toe, "angle"),
-        _bars(layout, forces.bar_tension),
+        _tensions(layout, forces.bar_tension, "bar"),
+        _tensions(layout, forces.bar_tension, "link"),
         {name: forces.joint_force[:, at] for at, name in enumerate(names)},
         tuple(name for name, axial in zip(names, forces.axial_at, strict=True) if axial),
     )
@@ -170,11 +172,12 @@ def _places(layout: Layout, track: Track, state: State) -> dict[str, Array]:
     return places
 
 
-def _bars(layout: Layout, tension: Array) -> dict[str, Array]:
-    """Tension by the name of the bar, or of the body of two points that acts as one."""
+def _tensions(layout: Layout, tension: Array, kind: str) -> dict[str, Array]:
+    """Tension (P,) N of each bar, or of each body of two points that acts as one ("link"), by its name."""
     mechanism = layout.mechanism
     columns: dict[str, Array] = {}
     for at, pair in enumerate(layout.bars):
-        name = mechanism.bars[pair.item].name if pair.kind == "bar" else mechanism.body_names[pair.item]
-        columns.setdefault(name, tension[:, at])
+        if pair.kind == kind:
+            name = mechanism.bars[pair.item].name if kind == "bar" else mechanism.body_names[pair.item]
+            columns[name] = tension[:, at]
     return columns

@@ -12,18 +12,19 @@ from msgspec import UNSET
 from leverwright.findings import Finding
 from leverwright.project import Draft, Fault
 from leverwright.project.toml_text import Refused, parse
+from leverwright.quantity import in_inches
 from leverwright.study import Study
 from leverwright.wire.answering import answers_of, said_answers
 from leverwright.wire.draw import drawing_of
 from leverwright.wire.faults import SaidFault
-from leverwright.wire.judging import shown_findings
+from leverwright.wire.judging import effort_of, shown_findings
 from leverwright.wire.sweeping import sweep_of
 from leverwright.wire.workspace import NextStep, Workspace
 
 # Beyond it a page's numbers are no longer whole.
 _EXACT = 2**53
 
-__all__ = ["Judged", "Kept", "said_fault", "values_of", "workspace_of"]
+__all__ = ["Judged", "Kept", "next_step", "said_fault", "values_of", "workspace_of"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,12 +116,12 @@ def next_step(draft: Draft, findings: Sequence[Finding]) -> NextStep:
     if draft.faults:
         fault = draft.faults[0]
         key = f"{fault.key}: " if fault.key else ""
-        return NextStep(f"{key}{fault.do}", "a minute", None)
+        return _next(f"{key}{fault.do}", "a minute", None)
     for severity in ("stop", "fix"):
         for finding in findings:
             if finding.severity == severity:
                 return _cure(finding)
-    return NextStep(
+    return _next(
         "Print the cardboard trial and try it", "20 min, card, scissors, drawing pins", "Can it be made?"
     )
 
@@ -128,7 +129,9 @@ def next_step(draft: Draft, findings: Sequence[Finding]) -> NextStep:
 def _cure(finding: Finding) -> NextStep:
     if finding.remedies:
         remedy = finding.remedies[0]
-        return NextStep(
-            remedy.do, f"{round(remedy.effort.minutes)} min, {remedy.effort.word}", finding.question
-        )
-    return NextStep(finding.sentence, "a look at the drawing", finding.question)
+        return _next(remedy.do, effort_of(remedy.effort), finding.question)
+    return _next(finding.sentence, "a look at the drawing", finding.question)
+
+
+def _next(do: str, takes: str, question: str | None) -> NextStep:
+    return NextStep(do, in_inches(do), takes, question)

@@ -20,6 +20,7 @@ class NextStep(Wire, frozen=True):
     """The next thing to do, what it takes, and the builder's question that it answers."""
 
     do: str
+    do_inch: str
     takes: str
     question: str | None
 
