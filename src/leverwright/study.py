@@ -8,16 +8,18 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from functools import cached_property
 
-from leverwright.assemble import mechanism_of, spread_of, sprung_assemblies
+from leverwright.assemble import mechanism_of, spread_of, sprung_assemblies, twin_names
 from leverwright.linkage import Mechanism
 from leverwright.project import Project
 from leverwright.quantity import System
 from leverwright.ride import (
+    NEAR,
     Adjuster,
     AxleAnswers,
     BackCheck,
     Cycle,
     Errors,
+    Setting,
     Figures,
     SprungAssembly,
     Standing,
@@ -31,6 +33,9 @@ from leverwright.ride import (
     errors_of,
     figures_of,
     find_travels,
+    find_twins,
+    mirrored_travels,
+    same_spread,
     stand,
 )
 
@@ -65,6 +70,11 @@ class Study:
         return sprung_assemblies(self.project, self.hold, self.mechanism)
 
     @cached_property
+    def twins(self) -> tuple[int | None, ...]:
+        """For each assembly the earlier one that it mirrors exactly: its answers are that one's."""
+        return find_twins(self.assemblies, twin_names(self.project))
+
+    @cached_property
     def default_range(self) -> tuple[float, float]:
         """Travel [m] (droop, bump) where no shock says: the goal's, else 50 mm each way."""
         goals = self.project.goals
@@ -75,7 +85,13 @@ class Study:
     @cached_property
     def travels(self) -> tuple[Travels | None, ...]:
         """The way of each assembly in heave and where its travel ends."""
-        return tuple(find_travels(a, "heave", (None, None), self.default_range) for a in self.assemblies)
+        found: list[Travels | None] = []
+        for sprung, twin in zip(self.assemblies, self.twins, strict=True):
+            if twin is None:
+                found.append(find_travels(sprung, "heave", (None, None), self.default_range))
+            else:
+                found.append(mirrored_travels(found[twin], sprung, twin_names(self.project)))
+        return tuple(found)
 
     @cached_property
     def heave(self) -> tuple[Cycle, ...]:
@@ -97,11 +113,15 @@ class Study:
     @cached_property
     def errors(self) -> tuple[Errors | None, ...]:
         """One standard deviation of every figure; None where a place of the assembly states no error."""
-        rows = zip(self.assemblies, self.travels, self.heave, self.standing, self.figures, strict=True)
-        return tuple(
-            None if t is None else errors_of(a, t, h, s, f, spread_of(self.project, a.assembly.layout))
-            for a, t, h, s, f in rows
-        )
+        rows = zip(self.assemblies, self.travels, self.heave, self.standing, self.figures, self.twins, strict=True)
+        spreads = [spread_of(self.project, a.assembly.layout) for a in self.assemblies]
+        found: list[Errors | None] = []
+        for k, (a, t, h, s, f, twin) in enumerate(rows):
+            if twin is not None and same_spread(self.assemblies[twin], spreads[twin], a, spreads[k]):
+                found.append(found[twin])
+            else:
+                found.append(None if t is None else errors_of(a, t, h, s, f, spreads[k]))
+        return tuple(found)
 
     @cached_property
     def back_check(self) -> tuple[BackCheck, ...]:
@@ -122,12 +142,12 @@ class Study:
 
     @cached_property
     def adjusters(self) -> tuple[Adjuster, ...]:
-        """Each bar with threads, solved again at both ends of them."""
+        """Each bar with threads, solved again at both ends of them; a twin that mirrors another side is left to that side."""
         return tuple(
-            adjuster_of(a, bar.name, bar.adjust, bar.pitch, self.default_range)
-            for a in self.assemblies
+            adjuster_of(a, Setting(0.0, t, f), bar.name, bar.adjust, self.default_range)
+            for a, t, f, twin in zip(self.assemblies, self.travels, self.figures, self.twins, strict=True)
             for bar in self.project.bars.values()
-            if bar.adjust is not None and bar.name in a.assembly.layout.bar_names
+            if twin is None and bar.adjust is not None and bar.name in a.assembly.layout.bar_names
         )
 
     def cycle(
@@ -136,7 +156,7 @@ class Study:
         """Every assembly in "heave", "roll" or with one wheel moving, `asked` (droop, bump) m ending it where stated."""
         if mode == "heave" and asked == (None, None) and poses == POSES:
             return self.heave
-        found = [find_travels(a, mode, asked, self.default_range, look=0.0) for a in self.assemblies]
+        found = [find_travels(a, mode, asked, self.default_range, NEAR) for a in self.assemblies]
         return tuple(cycle_assembly(a, mode, t, poses) for a, t in zip(self.assemblies, found, strict=True))
 
     def with_change(self, key: Sequence[str], value: object) -> Study:

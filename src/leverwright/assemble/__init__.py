@@ -3,6 +3,6 @@
 from leverwright.assemble.mechanism import mechanism_of
 from leverwright.assemble.spread import spread_of
 from leverwright.assemble.springs import laws_of, limits_of, shock_law
-from leverwright.assemble.vehicle import sprung_assemblies
+from leverwright.assemble.vehicle import sprung_assemblies, twin_names
 
-__all__ = ["laws_of", "limits_of", "mechanism_of", "shock_law", "spread_of", "sprung_assemblies"]
+__all__ = ["laws_of", "limits_of", "mechanism_of", "shock_law", "spread_of", "sprung_assemblies", "twin_names"]

@@ -14,7 +14,7 @@ from leverwright.project import Project
 from leverwright.quantity import Quantity
 from leverwright.ride.sprung import SprungAssembly
 
-__all__ = ["sprung_assemblies"]
+__all__ = ["sprung_assemblies", "twin_names"]
 
 
 def sprung_assemblies(
@@ -42,3 +42,9 @@ def _sprung(project: Project, layout: Layout, hold: Mapping[str, float] | None) 
 def _known(values: list[Quantity | None]) -> Array:
     """SI values, NaN where the file says nothing; NaN is never used, it makes the answer that needs it unsayable."""
     return np.array([np.nan if value is None else value.value for value in values])
+
+
+def twin_names(project: Project) -> dict[str, str]:
+    """Each part's name to the name of its mirror twin."""
+    tables = (project.points, project.bodies, project.bars, project.springs, project.straps, project.wheels, project.held)
+    return {part.twin_of: name for table in tables for name, part in table.items() if part.twin_of is not None}

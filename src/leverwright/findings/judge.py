@@ -13,10 +13,15 @@ __all__ = ["judge", "with_remedies"]
 _DANGER = {"stop": 0, "fix": 1, "watch": 2, "good": 3}
 
 
-def judge(study: Study) -> tuple[Finding, ...]:
-    """Every finding that fires, by question, then by danger, then as the questions' functions stand; no remedies."""
+def judge(study: Study, only: str | None = None) -> tuple[Finding, ...]:
+    """Every finding that fires, by question, then by danger, then as the questions' functions stand; no remedies.
+
+    only  an id: just that finding is looked for
+    """
     found: list[Finding] = []
     for entry in rules():
+        if only is not None and entry.id != only:
+            continue
         result = entry.rule(study)
         if result is not None:
             found += [result] if isinstance(result, Finding) else list(result)

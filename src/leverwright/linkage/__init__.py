@@ -2,12 +2,13 @@
 
 from leverwright.linkage.carriers import Carriers, find_carriers
 from leverwright.linkage.driving import Driving, mode_weights, pick_drive
-from leverwright.linkage.ends import LineLimit, travel_ends
+from leverwright.linkage.ends import LineLimit, least_room, travel_ends
 from leverwright.linkage.freedom import Freedom, find_freedom
 from leverwright.linkage.kinematics import Basis, Pose, State
 from leverwright.linkage.layout import Layout, find_layouts
 from leverwright.linkage.levers import Lever, levers
 from leverwright.linkage.mechanism import Bar, Geometry, Guide, Line, Mechanism, Turn, WheelPlace, geometry_of
+from leverwright.linkage.mirroring import is_mirror, mirrored_track
 from leverwright.linkage.misfit import Misfit, misfit
 from leverwright.linkage.rates import Rates
 from leverwright.linkage.statics import Forces, forces_of, joint_points
@@ -21,12 +22,13 @@ from leverwright.linkage.sweep import (
     range_of,
     track_of,
 )
-from leverwright.linkage.track import Stop, Track
+from leverwright.linkage.path import Node
+from leverwright.linkage.track import Stop, Track, Until
 from leverwright.linkage.transmission import DrivenEnd, driven_ends, fold
 
 __all__ = [
     "Assembly", "Bar", "Basis", "Carriers", "DrivenEnd", "Driving", "Forces", "Freedom", "Geometry", "Guide", "Layout",
-    "Lever", "Line", "LineLimit", "Mechanism", "Misfit", "Pose", "Posed", "Range", "Rates", "State", "Stop", "Track", "Turn", "WheelPlace",
+    "Lever", "Line", "LineLimit", "Mechanism", "Misfit", "Node", "Pose", "Posed", "Range", "Rates", "State", "Stop", "Track", "Turn", "Until", "WheelPlace",
     "assembly_of", "driven_ends", "find_carriers", "find_freedom", "find_layouts", "fold", "forces_of", "geometry_of",
-    "joint_points", "levers", "misfit", "mode_weights", "pick_drive", "pose_at", "posed_from", "range_of", "track_of", "travel_ends",
+    "is_mirror", "joint_points", "least_room", "levers", "mirrored_track", "misfit", "mode_weights", "pick_drive", "pose_at", "posed_from", "range_of", "track_of", "travel_ends",
 ]  # fmt: skip

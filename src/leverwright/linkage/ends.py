@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -11,7 +11,7 @@ from leverwright.linkage.kinematics import second_order
 from leverwright.linkage.path import Node, find_node
 from leverwright.linkage.track import Stop, Track
 
-__all__ = ["LineLimit", "travel_ends"]
+__all__ = ["LineLimit", "least_room", "travel_ends"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,6 +23,12 @@ class LineLimit:
     length: float
     longest: bool
     why: str  # "shock open", "shock closed", "strap taut"
+
+
+def least_room(limits: Sequence[LineLimit], lines_at: int) -> Callable[[Node], float]:
+    """Function: the least length [m] left before any limit at a node, negative beyond one; inf without limits."""
+    rooms = [_Room(limit, lines_at + limit.line) for limit in limits]
+    return lambda node: min((room(node) for room in rooms), default=np.inf)
 
 
 _NEAR_LIMIT = 0.004  # m; a length that turns back between two nodes with less room than this is looked at exactly

@@ -17,7 +17,7 @@ from leverwright.linkage.layout import Layout
 from leverwright.linkage.mechanism import Geometry, geometry_of
 from leverwright.linkage.rates import Rates, rates_of, spring_lengths
 from leverwright.linkage.settling import settle
-from leverwright.linkage.track import Stop, Track, find_track, poses_at
+from leverwright.linkage.track import Stop, Track, Until, find_track, poses_at
 from leverwright.linkage.transmission import driven_ends, transmission_angle
 
 __all__ = ["Assembly", "Posed", "Range", "assembly_of", "pose_at", "posed_from", "range_of", "track_of"]
@@ -108,8 +108,8 @@ def is_exact(assembly: Assembly, driving: Driving) -> bool:
     return square and assembly.freedom.redundant == 0 and not assembly.freedom.singular
 
 
-def track_of(assembly: Assembly, weights: Array, reach: tuple[float, float]) -> tuple[Track, Driving] | None:
-    """The way both ways for wheels that follow `weights` (W,) until `reach` (droop, bump) m; None if none can start."""
+def track_of(assembly: Assembly, weights: Array, enough: tuple[Until, Until]) -> tuple[Track, Driving] | None:
+    """The way both ways for wheels that follow `weights` (W,) until `enough` (droop, bump); None if none can start."""
     driving = pick_drive(assembly.freedom, weights)
     if driving is None or assembly.freedom.singular:
         return None  # on a dead centre the set-up pose goes on two ways, and neither is the builder's for certain
@@ -123,7 +123,7 @@ def track_of(assembly: Assembly, weights: Array, reach: tuple[float, float]) -> 
 
         height = evaluate(settled.basis, settled.state).wheel_height[0]
         travel = float((driving.drive.weights @ height)[0] / driving.drive.follow[0])
-    track = find_track(settled.basis, driving.drive, settled.state, travel, exact, reach)
+    track = find_track(settled.basis, driving.drive, settled.state, travel, exact, enough)
     return None if track is None else (track, driving)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -12,7 +13,9 @@ from leverwright.linkage.kinematics import Basis, Pose, State, advance
 from leverwright.linkage.path import Node, Way, find_node, start_node, walk
 from leverwright.linkage.transmission import IN_LINE, DrivenEnd, driven_ends, fold, transmission_angle
 
-__all__ = ["Stop", "Track", "find_track", "poses_at"]
+__all__ = ["Stop", "Track", "Until", "find_track", "poses_at"]
+
+Until = Callable[[Node], bool]
 
 _LEAP = 0.1  # rad between prediction and pose of any carrier; more may be another branch, so it is walked to instead
 
@@ -39,14 +42,16 @@ class Track:
     bump: Stop | None
 
 
-def find_track(basis: Basis, drive: Drive, state: State, travel: float, exact: bool, reach: tuple[float, float]) -> Track | None:
-    """Walk both ways from `state` until path travel passes `reach` (droop, bump) m; None when it cannot start."""
+def find_track(
+    basis: Basis, drive: Drive, state: State, travel: float, exact: bool, enough: tuple[Until, Until]
+) -> Track | None:
+    """Walk both ways from `state` until `enough` (droop, bump) says so of a node; None when it cannot start."""
     begin = start_node(basis, drive, state, travel, exact)
     if begin is None:
         return None
     ends = driven_ends(basis.layout)
-    up = walk(basis, drive, begin, 1.0, lambda node: node.travel >= reach[1], exact)
-    down = walk(basis, drive, begin, -1.0, lambda node: node.travel <= reach[0], exact)
+    up = walk(basis, drive, begin, 1.0, enough[1], exact)
+    down = walk(basis, drive, begin, -1.0, enough[0], exact)
     bump, top = _end(basis, drive, up, ends, exact)
     droop, bottom = _end(basis, drive, down, ends, exact)
     nodes = [*(_reversed(node) for node in reversed(bottom[1:])), *top]

@@ -1,6 +1,6 @@
 """Springs under load: cycles with forces, standing, rates, frequencies, ±, alignment, tipping."""
 
-from leverwright.ride.adjusters import Adjuster, Setting, adjuster_of, set_bar
+from leverwright.ride.adjusters import Adjuster, Setting, adjuster_of, per_turn, set_bar
 from leverwright.ride.alignment import Alignment, alignment_of
 from leverwright.ride.answers import (
     Answer,
@@ -11,19 +11,21 @@ from leverwright.ride.answers import (
     opposite_wheels,
 )
 from leverwright.ride.back_check import ALLOWED, BackCheck, back_check
-from leverwright.ride.cycle import LOOK, Cycle, Travels, cycle_assembly, find_travels, pose_cycle
+from leverwright.ride.cycle import LOOK, NEAR, Cycle, Travels, cycle_assembly, find_travels, pose_cycle
 from leverwright.ride.figures import FIGURES, Figures, figures_of
 from leverwright.ride.frequency import STANDARD_GRAVITY
 from leverwright.ride.loose import LooseMotion, loose_motions
 from leverwright.ride.places import points_of
 from leverwright.ride.sprung import SpringState, SprungAssembly, spring_state
 from leverwright.ride.standing import Standing, stand
+from leverwright.ride.twins import find_twins, mirrored_travels, same_spread
 from leverwright.ride.uncertainty import Errors, LawSpread, Spread, errors_of
 
 __all__ = [
-    "ALLOWED", "FIGURES", "LOOK", "STANDARD_GRAVITY", "Adjuster", "Alignment", "Answer", "AxleAnswers", "BackCheck",
+    "ALLOWED", "FIGURES", "LOOK", "NEAR", "STANDARD_GRAVITY", "Adjuster", "Alignment", "Answer", "AxleAnswers", "BackCheck",
     "Cycle", "Errors", "Figures", "LawSpread", "LooseMotion", "Setting", "Spread", "SpringState", "SprungAssembly", "Standing",
     "Travels", "WheelAnswers", "adjuster_of", "alignment_of", "answer_axles", "answer_wheels", "back_check",
-    "cycle_assembly", "errors_of", "figures_of", "find_travels", "loose_motions", "opposite_wheels", "points_of", "pose_cycle", "set_bar",
+    "cycle_assembly", "errors_of", "figures_of", "find_travels", "find_twins", "loose_motions", "mirrored_travels", "opposite_wheels", "per_turn", "points_of", "pose_cycle", "same_spread",
+    "set_bar",
     "spring_state", "stand",
 ]  # fmt: skip

@@ -10,11 +10,14 @@ from leverwright.geometry import Array
 from leverwright.linkage import (
     Driving,
     Forces,
+    Node,
     Posed,
     Range,
     Stop,
     Track,
+    Until,
     forces_of,
+    least_room,
     mode_weights,
     pose_at,
     range_of,
@@ -22,11 +25,14 @@ from leverwright.linkage import (
 )
 from leverwright.ride.sprung import SpringState, SprungAssembly, line_force, spring_state
 
-__all__ = ["LOOK", "Cycle", "Travels", "cycle_assembly", "find_travels", "pose_cycle"]
+__all__ = ["LOOK", "NEAR", "Cycle", "Travels", "cycle_assembly", "find_travels", "pose_cycle"]
 
 # How far the way is walked to look for dead centres beyond the travel: more than any wheel of a small vehicle
 # moves; a dead centre further off is no danger.
 LOOK = 0.35  # m
+NEAR = 0.06  # m; a look that only asks where the shocks end the travel and whether a dead centre is close behind
+_BEYOND = 0.015  # m of spring past its limit that is still walked: more than any margin asks
+_FURTHEST = 0.8  # m; a shock that has not ended the travel by then does not limit it
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,8 +66,7 @@ def find_travels(
         return None
     low = default[0] if asked[0] is None else asked[0]
     high = default[1] if asked[1] is None else asked[1]
-    reach = (min(low, -look), max(high, look))
-    found = track_of(sprung.assembly, weights, reach)
+    found = track_of(sprung.assembly, weights, _enough(sprung, (low, high), asked, look))
     if found is None:
         return None
     track, driving = found
@@ -76,6 +81,25 @@ def find_travels(
     if span is not None and not np.isfinite(span.bump.travel):
         span = Range(span.droop, Stop(high, "asked"))
     return Travels(weights, track, driving, span)
+
+
+def _enough(
+    sprung: SprungAssembly, ends: tuple[float, float], asked: tuple[float | None, float | None], look: float
+) -> tuple[Until, Until]:
+    """Walked far enough towards droop and bump: past what was asked and looked for, and past a limit where one ends it."""
+    room = least_room(sprung.limits, len(sprung.assembly.layout.bars))
+
+    def one(way: float, end: float, stated: float | None) -> Until:
+        least = max(way * end, look) if stated is not None or not sprung.limits else look
+
+        def enough(node: Node) -> bool:
+            gone = way * node.travel
+            ended = stated is not None or not sprung.limits or room(node) < -_BEYOND
+            return gone >= _FURTHEST or (gone >= least and ended)
+
+        return enough
+
+    return one(-1.0, ends[0], asked[0]), one(1.0, ends[1], asked[1])
 
 
 def cycle_assembly(sprung: SprungAssembly, mode: str, travels: Travels | None, poses: int) -> Cycle:

@@ -2,7 +2,7 @@
 
 from leverwright.search.candidates import Candidate, candidates
 from leverwright.search.cure import cures, outcome
-from leverwright.search.edits import Ops, applied
+from leverwright.search.edits import Ops, applied, tried
 from leverwright.search.remedy import Effort, Remedy
 
-__all__ = ["Candidate", "Effort", "Ops", "Remedy", "applied", "candidates", "cures", "outcome"]
+__all__ = ["Candidate", "Effort", "Ops", "Remedy", "applied", "candidates", "cures", "outcome", "tried"]

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable
 from typing import Protocol
 
 import numpy as np
@@ -11,7 +10,7 @@ import numpy as np
 from leverwright.project import ProjectError
 from leverwright.quantity import say
 from leverwright.search.candidates import Candidate, candidates
-from leverwright.search.edits import applied
+from leverwright.search.edits import tried
 from leverwright.search.remedy import Remedy
 from leverwright.study import Study
 
@@ -33,38 +32,33 @@ class Judged(Protocol):
     def wheels(self) -> tuple[str, ...]: ...
 
 
-Judge = Callable[[Study], Iterable[Judged]]
+class Judge(Protocol):
+    """Study → findings, all of them or only those of one id."""
 
-
-@dataclass(frozen=True, slots=True)
-class _Tried:
-    candidate: Candidate
-    study: Study
-    found: tuple[Judged, ...]
+    def __call__(self, study: Study, only: str | None = None) -> Iterable[Judged]: ...
 
 
 def cures(study: Study, finding: Judged, before: Iterable[Judged], judge: Judge) -> tuple[Remedy, ...]:
     """Remedies of one change for a finding, cheapest first: the finding is gone and nothing worse has come."""
     known = tuple(before)
     kept: list[Remedy] = []
-    for tried, candidate in enumerate(candidates(study, finding.id, finding.wheels)):
-        if tried >= _MOST_TRIED or len(kept) >= _ENOUGH:
+    for count, candidate in enumerate(candidates(study, finding.id, finding.wheels)):
+        if count >= _MOST_TRIED or len(kept) >= _ENOUGH:
             break
-        attempt = _attempt(study, candidate, judge)
-        if attempt is not None and _cured(finding, attempt.found) and not _worse(known, attempt.found):
-            wheels = finding.wheels
-            remedy = Remedy(candidate.do, candidate.effort, outcome(study, wheels), outcome(attempt.study, wheels), candidate.ops)
-            kept.append(remedy)
+        changed = _changed(study, candidate)
+        if changed is None or not _cured(finding, judge(changed, finding.id)) or _worse(known, judge(changed)):
+            continue
+        wheels = finding.wheels
+        before_line, after_line = outcome(study, wheels), outcome(changed, wheels)
+        kept.append(Remedy(candidate.do, candidate.effort, before_line, after_line, candidate.ops))
     return tuple(kept)
 
 
-def _attempt(study: Study, candidate: Candidate, judge: Judge) -> _Tried | None:
+def _changed(study: Study, candidate: Candidate) -> Study | None:
     try:
-        project = applied(study.project, candidate.ops)
+        return Study(tried(study.project, candidate.ops), study.hold, study.units)
     except ProjectError:
         return None  # the change makes no vehicle: two holes in one place, an arm of no length
-    changed = Study(project, study.hold, study.units)
-    return _Tried(candidate, changed, tuple(judge(changed)))
 
 
 def _cured(finding: Judged, found: Iterable[Judged]) -> bool:

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
+from typing import cast
 
 from leverwright.geometry import Array
-from leverwright.project import Project
-from leverwright.quantity import to_surface
+from leverwright.project import Point, Project, edit
+from leverwright.quantity import from_surface, read_quantity, to_surface
 
-__all__ = ["Ops", "applied", "move_point", "set_value", "written_name"]
+__all__ = ["Ops", "applied", "move_point", "set_value", "tried", "written_name"]
 
 Ops = tuple[Mapping[str, object], ...]
 
@@ -40,7 +42,40 @@ def set_value(key: Sequence[str], value: object) -> Mapping[str, object]:
 
 
 def applied(project: Project, ops: Ops) -> Project:
-    """The project with the edits done; ProjectError where the result is no vehicle."""
-    from leverwright.project import edit
-
+    """The project with the edits done in its text; ProjectError where the result is no vehicle."""
     return Project.from_text(edit.apply(project.text, list(ops)), name=project.name)
+
+
+def tried(project: Project, ops: Ops) -> Project:
+    """The same vehicle as `applied`, made without writing and reading the text again: its `text` stays the old one.
+
+    For trying many changes; knows points, lengths of bars and preloads. ProjectError as `applied`.
+    """
+    points, bars, shocks = dict(project.points), dict(project.bars), dict(project.shocks)
+    written = tomllib.loads(project.text).get("points", {})
+    for op in ops:
+        key, value = list(cast("Sequence[str]", op["key"])), op["value"]
+        if key[0] == "points":
+            _move(points, key[1], cast("Sequence[float]", value), (project.plane, frozenset(written)))
+        elif key[0] == "bars" and key[2:] == ["length"]:
+            length = read_quantity(cast("float", value), "length")
+            for bar in [b for b in bars.values() if key[1] in (b.name, b.twin_of)]:
+                bars[bar.name] = replace(bar, length=length)
+        elif key[0] == "shocks" and key[2:] == ["preload"]:
+            shocks[key[1]] = replace(shocks[key[1]], preload=read_quantity(cast("float", value), "length"))
+        else:
+            return applied(project, ops)
+    return replace(project, points=points, bars=bars, shocks=shocks)
+
+
+def _move(
+    points: dict[str, Point], name: str, value: Sequence[float], form: tuple[str | None, frozenset[str]]
+) -> None:
+    """Move a point and the twin that only mirrors it; `form` is the drawing's plane and the points written out."""
+    plane, written = form
+    numbers = [from_surface(v, "length") for v in value]
+    if plane is not None:
+        numbers = [numbers[0], 0.0, numbers[1]] if plane == "xz" else [0.0, *numbers]
+    points[name] = replace(points[name], at=(numbers[0], numbers[1], numbers[2]))
+    for twin in [p for p in points.values() if p.twin_of == name and p.name not in written]:
+        points[twin.name] = replace(twin, at=(numbers[0], -numbers[1], numbers[2]))

@@ -7,7 +7,7 @@ import numpy as np
 from leverwright.findings.finding import COMMON_PRACTICE, Finding, finding
 from leverwright.findings.words import length
 from leverwright.project import Bar
-from leverwright.ride import Adjuster
+from leverwright.ride import Adjuster, per_turn
 from leverwright.study import Study
 
 __all__ = ["adjuster_limits"]
@@ -70,11 +70,12 @@ def _silent(study: Study, adjuster: Adjuster) -> Finding:
         _span(adjuster, "standing_travel"),
     )
     thread = adjuster.longest.change - adjuster.shortest.change
+    pitch = study.project.bars[adjuster.bar].pitch
     turn = ""
-    if adjuster.per_turn:
-        turn = (
-            f" One turn moves the wheel {length(study, abs(float(adjuster.per_turn['standing_travel'][0])))}."
-        )
+    if pitch is not None:
+        sprung = next(a for a in study.assemblies if adjuster.bar in a.assembly.layout.bar_names)
+        moved = float(per_turn(sprung, adjuster.bar, pitch, study.default_range)["standing_travel"][0])
+        turn = f" One turn moves the wheel {length(study, abs(moved))}." if np.isfinite(moved) else ""
     return Finding(
         "adjuster-limits", "watch", _MADE,
         f"Turning {adjuster.bar} over its whole thread ({length(study, thread)}) moves the ride height by {length(study, height)}, and with it "

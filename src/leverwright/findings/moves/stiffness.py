@@ -11,8 +11,16 @@ from leverwright.findings.rows import Row, rows, together
 from leverwright.findings.words import both, length, on_wheels
 from leverwright.linkage import Lever, levers
 from leverwright.quantity import say_ratio
-from leverwright.ride import STANDARD_GRAVITY, opposite_wheels
-from leverwright.search import applied
+from leverwright.ride import (
+    NEAR,
+    STANDARD_GRAVITY,
+    cycle_assembly,
+    figures_of,
+    find_travels,
+    opposite_wheels,
+    stand,
+)
+from leverwright.search import tried
 from leverwright.search.arms import arms_set
 from leverwright.springs import ShockLaw
 from leverwright.study import Study
@@ -164,10 +172,12 @@ def _try_arms(study: Study, row: Row, low: float, high: float) -> _Arms | None:
 
 
 def _sag(study: Study, row: Row, lever: Lever, link_arm: float, spring_arm: float) -> float:
-    changed = Study(applied(study.project, arms_set(study.project, lever, link_arm, spring_arm)), study.hold, study.units)
-    for sprung, figures in zip(changed.assemblies, changed.figures, strict=True):
+    changed = Study(tried(study.project, arms_set(study.project, lever, link_arm, spring_arm)), study.hold, study.units)
+    for sprung in changed.assemblies:
         if sprung.assembly.layout.wheel_names == row.wheels:
-            return float(figures.value["sag_percent"][0])
+            travels = find_travels(sprung, "heave", (None, None), study.default_range, NEAR)
+            heave = cycle_assembly(sprung, "heave", travels, 17)
+            return float(figures_of(sprung, travels, heave, stand(sprung, travels, heave)).value["sag_percent"][0])
     return float("nan")
 
 
