@@ -46,7 +46,10 @@ CHANGES = {
     ),
     "a point that has more to say": (
         _set("points", "link-hole-left", value=[398, 215, 318]),
-        ["-link-hole-left   = { at = [398, 214, 318], error = 0.5 }", "+link-hole-left   = { at = [398, 215, 318], error = 0.5 }"],
+        [
+            "-link-hole-left   = { at = [398, 214, 318], error = 0.5 }",
+            "+link-hole-left   = { at = [398, 215, 318], error = 0.5 }",
+        ],
     ),
     "the place of a point that is a list": (
         _set("points", "tab-left", "at", value=[1, 2, 3]),
@@ -58,7 +61,10 @@ CHANGES = {
     ),
     "one more word about a point": (
         _set("points", "panhard-frame", "error", value=2),
-        ["-panhard-frame    = { at = [200, 300, 150], alone = true }", "+panhard-frame    = { at = [200, 300, 150], alone = true, error = 2 }"],
+        [
+            "-panhard-frame    = { at = [200, 300, 150], alone = true }",
+            "+panhard-frame    = { at = [200, 300, 150], alone = true, error = 2 }",
+        ],
     ),
     "a key that was not there": (
         _set("wheels", "front-right", "tyre", value=80),
@@ -93,22 +99,70 @@ CHANGES = {
         ['+"a \\"new\\" one" = [1, 0, 3]'],
     ),
     "a point of a body over several lines": (
-        _set("bodies", "chassis", value=[
-            "pivot-front-left", "pivot-rear-left", "spring-eye-left", "gas-eye-left", "arm-front-left",
-            "arm-rear-left", "strap-top-left", "head-top", "head-low", "panhard-frame", "extra"]),
-        ['-              "head-top", "head-low", "panhard-frame"]', '+              "head-top", "head-low", "panhard-frame", "extra"]'],
+        _set(
+            "bodies",
+            "chassis",
+            value=[
+                "pivot-front-left",
+                "pivot-rear-left",
+                "spring-eye-left",
+                "gas-eye-left",
+                "arm-front-left",
+                "arm-rear-left",
+                "strap-top-left",
+                "head-top",
+                "head-low",
+                "panhard-frame",
+                "extra",
+            ],
+        ),
+        [
+            '-              "head-top", "head-low", "panhard-frame"]',
+            '+              "head-top", "head-low", "panhard-frame", "extra"]',
+        ],
     ),
     "a point off a body over several lines": (
-        _set("bodies", "chassis", value=[
-            "pivot-front-left", "pivot-rear-left", "spring-eye-left", "gas-eye-left", "arm-front-left",
-            "arm-rear-left", "head-top", "head-low", "panhard-frame"]),
-        ['-              "arm-front-left", "arm-rear-left", "strap-top-left",   # the frame', '+              "arm-front-left", "arm-rear-left", # the frame'],
+        _set(
+            "bodies",
+            "chassis",
+            value=[
+                "pivot-front-left",
+                "pivot-rear-left",
+                "spring-eye-left",
+                "gas-eye-left",
+                "arm-front-left",
+                "arm-rear-left",
+                "head-top",
+                "head-low",
+                "panhard-frame",
+            ],
+        ),
+        [
+            '-              "arm-front-left", "arm-rear-left", "strap-top-left",   # the frame',
+            '+              "arm-front-left", "arm-rear-left", # the frame',
+        ],
     ),
     "one of several lines": (
-        _set("bodies", "chassis", value=[
-            "pivot-front-left", "pivot-rear-left", "spring-eye-left", "gas-eye-left", "arm-front-left",
-            "arm-rear-left", "strap-new-left", "head-top", "head-low", "panhard-frame"]),
-        ['-              "arm-front-left", "arm-rear-left", "strap-top-left",   # the frame', '+              "arm-front-left", "arm-rear-left", "strap-new-left",   # the frame'],
+        _set(
+            "bodies",
+            "chassis",
+            value=[
+                "pivot-front-left",
+                "pivot-rear-left",
+                "spring-eye-left",
+                "gas-eye-left",
+                "arm-front-left",
+                "arm-rear-left",
+                "strap-new-left",
+                "head-top",
+                "head-low",
+                "panhard-frame",
+            ],
+        ),
+        [
+            '-              "arm-front-left", "arm-rear-left", "strap-top-left",   # the frame',
+            '+              "arm-front-left", "arm-rear-left", "strap-new-left",   # the frame',
+        ],
     ),
     "a key": (_delete("shocks", "salvaged", "gas"), ["-gas = 60"]),
     "a key between braces, the last": (
@@ -124,10 +178,18 @@ CHANGES = {
         ["-", "-[bars.tie-left]", '-ends = ["tie-left", "rack-left"]'],
     ),
     "a table set as a whole, key by key": (
-        _set("shocks", "salvaged", value={"rate": 20, "length_open": 318, "length_closed": 246, "preload": 4}),
-        ['-rate = "17.5 N/mm ± 5 %"', "+rate = 20", "-gas = 60", "-friction = 25", "-stop = { touches = 20, rate = 120 }"],
+        _set(
+            "shocks", "salvaged", value={"rate": 20, "length_open": 318, "length_closed": 246, "preload": 4}
+        ),
+        [
+            '-rate = "17.5 N/mm ± 5 %"',
+            "+rate = 20",
+            "-gas = 60",
+            "-friction = 25",
+            "-stop = { touches = 20, rate = 120 }",
+        ],
     ),
-}  # fmt: skip
+}
 
 
 @pytest.mark.parametrize(("ops", "expected"), CHANGES.values(), ids=CHANGES.keys())
@@ -174,7 +236,11 @@ def test_every_value_can_be_deleted_and_set_again():
 
 
 def test_operations_are_carried_out_in_order():
-    ops = [*_add("points", "new", value=[1, 0, 3]), *_set("points", "new", value=[4, 0, 6]), *_delete("points", "new")]
+    ops = [
+        *_add("points", "new", value=[1, 0, 3]),
+        *_set("points", "new", value=[4, 0, 6]),
+        *_delete("points", "new"),
+    ]
     assert edit.apply(WHOLE, ops[:2]).count("new = [4, 0, 6]") == 1
     assert edit.apply(WHOLE, ops) == WHOLE
 
@@ -193,19 +259,25 @@ def test_a_file_may_begin_from_nothing():
     text = edit.apply(text, _add("bodies", "chassis", value=["a"]))
     text = edit.apply(text, _add("goals", "travel", "bump", value=60))
     assert text == (
-        "leverwright = 1\n\n[points]\na = [0, 0, 0]\n\n[bodies]\nchassis = [\"a\"]\n\n[goals]\ntravel = { bump = 60 }\n"
+        'leverwright = 1\n\n[points]\na = [0, 0, 0]\n\n[bodies]\nchassis = ["a"]\n\n[goals]\ntravel = { bump = 60 }\n'
     )
     assert Project.from_text(text).goals.travel_bump == 0.06
 
 
 def test_a_key_of_the_file_goes_above_the_first_table():
-    assert edit.apply("[points]\na = [0, 0, 0]\n", _set("leverwright", value=1)) == "leverwright = 1\n[points]\na = [0, 0, 0]\n"
+    assert (
+        edit.apply("[points]\na = [0, 0, 0]\n", _set("leverwright", value=1))
+        == "leverwright = 1\n[points]\na = [0, 0, 0]\n"
+    )
 
 
 def test_a_text_without_a_last_line_end_gains_one():
     assert edit.apply("leverwright = 1", _set("title", value="x")) == 'leverwright = 1\ntitle = "x"\n'
     assert edit.apply("a = 1\n[b]", _add("b", "c", value=1)) == "a = 1\n[b]\nc = 1\n"
-    assert edit.apply("a = 1\n[bars.b]", _add("bars", "c", value={"x": 1})) == "a = 1\n[bars.b]\n\n[bars.c]\nx = 1\n"
+    assert (
+        edit.apply("a = 1\n[bars.b]", _add("bars", "c", value={"x": 1}))
+        == "a = 1\n[bars.b]\n\n[bars.c]\nx = 1\n"
+    )
     assert edit.apply("a = 1", _add("bars", "c", value={"x": 1})) == "a = 1\n\n[bars.c]\nx = 1\n"
 
 
@@ -231,8 +303,14 @@ shocks.s.stop.touches = 5  # keep
         (_delete("points", "b"), ["-points.b.at = [1, 0, 0]"]),
         (_delete("goals"), ["-goals.travel.bump = 60"]),
         (_delete("goals", "travel", "bump"), ["-goals.travel.bump = 60"]),
-        (_add("wheels", "v", value={"load": 6}), ["-wheels = { w = { load = 5 } }", "+wheels = { w = { load = 5 }, v = { load = 6 } }"]),
-        (_set("wheels", "w", "tyre", value=6), ["-wheels = { w = { load = 5 } }", "+wheels = { w = { load = 5, tyre = 6 } }"]),
+        (
+            _add("wheels", "v", value={"load": 6}),
+            ["-wheels = { w = { load = 5 } }", "+wheels = { w = { load = 5 }, v = { load = 6 } }"],
+        ),
+        (
+            _set("wheels", "w", "tyre", value=6),
+            ["-wheels = { w = { load = 5 } }", "+wheels = { w = { load = 5, tyre = 6 } }"],
+        ),
         (_delete("wheels", "w"), ["-wheels = { w = { load = 5 } }", "+wheels = {}"]),
         (_delete("wheels", "w", "load"), ["-wheels = { w = { load = 5 } }", "+wheels = { w = {} }"]),
     ],
@@ -274,14 +352,38 @@ def test_remarks_in_a_list_over_several_lines_stay(names, expected):
 
 def test_a_line_that_held_only_what_is_taken_out_goes_too():
     text = '[bodies]\na = [\n  "one",\n  "two",\n  "three",\n]\n'
-    assert edit.apply(text, _set("bodies", "a", value=["one", "three"])) == '[bodies]\na = [\n  "one",\n  "three",\n]\n'
+    assert (
+        edit.apply(text, _set("bodies", "a", value=["one", "three"]))
+        == '[bodies]\na = [\n  "one",\n  "three",\n]\n'
+    )
 
 
 def test_a_list_that_is_turned_round_is_written_anew():
     assert 'a = ["three", "one"]' in edit.apply(LINES, _set("bodies", "a", value=["three", "one"]))
 
 
-@pytest.mark.parametrize("value", [1, -5, 0.1, 1e-9, 1e300, -0.0, 1e16, True, False, "", "a\"b\\c\nd\te\x00\x7f", "½ ± 🛠", "\r\n", [], [[1, 2], [3, 4]], {}, {"a b": [1]}])
+@pytest.mark.parametrize(
+    "value",
+    [
+        1,
+        -5,
+        0.1,
+        1e-9,
+        1e300,
+        -0.0,
+        1e16,
+        True,
+        False,
+        "",
+        'a"b\\c\nd\te\x00\x7f',
+        "½ ± 🛠",
+        "\r\n",
+        [],
+        [[1, 2], [3, 4]],
+        {},
+        {"a b": [1]},
+    ],
+)
 def test_what_is_written_is_read_back(value):
     read = tomllib.loads(edit.apply(FLAT, _set("title", value=value)))["title"]
     assert read == value
@@ -303,7 +405,10 @@ REFUSED = {
     "a table with a key of a number": (_set("title", value={1: 2}), "a key that is no text"),
     "lists without end": (_set("title", value=[[[[[[[[[[1]]]]]]]]]]), "too deep"),
     "a table for a number": (_set("wheels", "front-left", value=3), "a table stands here"),
-    "a key of a number": (_set("wheels", "front-left", "load", "x", value=3), "a value stands where a table is needed"),
+    "a key of a number": (
+        _set("wheels", "front-left", "load", "x", value=3),
+        "a value stands where a table is needed",
+    ),
     "added though there": (_add("title", value="x"), "there already"),
     "deleted though not there": (_delete("bars", "link-right"), "not in the file"),
     "very many": (_set("title", value="x") * 501, "501 operations"),

@@ -44,13 +44,21 @@ def test_lines():
 def test_a_line():
     assert _first(FLAT + "#" * LIMITS.line_characters) is None
     line = FLAT.count("\n") + 1
-    assert _first(FLAT + "#" * (LIMITS.line_characters + 1)) == (line, "wheels.rear.unsprung", "a line of 10001 characters")
+    assert _first(FLAT + "#" * (LIMITS.line_characters + 1)) == (
+        line,
+        "wheels.rear.unsprung",
+        "a line of 10001 characters",
+    )
 
 
 def test_levels():
     assert _first(HEAD + "x = " + "[" * 8 + "]" * 8)[1] == "x"
     assert _first(HEAD + "x = " + "[" * 9 + "]" * 9) == (None, None, "brackets nested more than 8 deep")
-    assert _first(HEAD + "x = " + "{a = " * 9 + "1" + "}" * 9) == (None, None, "brackets nested more than 8 deep")
+    assert _first(HEAD + "x = " + "{a = " * 9 + "1" + "}" * 9) == (
+        None,
+        None,
+        "brackets nested more than 8 deep",
+    )
 
 
 def test_brackets_in_texts_and_comments_are_no_levels():
@@ -85,7 +93,11 @@ def test_pieces():
 
 def test_digits():
     assert _first(FLAT.replace("rate = 20", "rate = 20." + "0" * 37)) is None
-    assert _first(FLAT.replace("rate = 20", "rate = 20." + "0" * 38)) == (16, "shocks.coil.rate", "a number of 41 characters")
+    assert _first(FLAT.replace("rate = 20", "rate = 20." + "0" * 38)) == (
+        16,
+        "shocks.coil.rate",
+        "a number of 41 characters",
+    )
     assert _first(FLAT.replace("rate = 20", "rate = " + "9" * 5000))[1] == "shocks.coil.rate"
 
 
@@ -99,7 +111,11 @@ def test_points():
 
 def test_twins_count_as_points():
     def text(count):
-        return HEAD + "mirror = true\n[points]\n" + "".join(f"p{at}-left = [{at}, 1, 0]\n" for at in range(count))
+        return (
+            HEAD
+            + "mirror = true\n[points]\n"
+            + "".join(f"p{at}-left = [{at}, 1, 0]\n" for at in range(count))
+        )
 
     assert _first(text(1000))[1] == "bodies"
     assert _first(text(1001)) == (None, None, "2002 points, twins counted")
@@ -115,7 +131,9 @@ def test_other_things():
 
 def test_bodies_at_a_point():
     def text(count):
-        return FLAT.replace("[shocks.coil]", "".join(f'b{at} = ["pivot"]\n' for at in range(count)) + "[shocks.coil]", 1)
+        return FLAT.replace(
+            "[shocks.coil]", "".join(f'b{at} = ["pivot"]\n' for at in range(count)) + "[shocks.coil]", 1
+        )
 
     assert _first(text(18)) is None
     assert _first(text(19)) == (6, "points.pivot", "21 bodies carry 'pivot'")
@@ -159,21 +177,37 @@ HOSTILE = {
     "digits": "a = " + "9" * 990_000,
     "points": HEAD + "[points]\n" + "".join(f"p{at} = [{at}, 0, {at}]\n" for at in range(19_000)),
     "points in one place": HEAD + "[points]\n" + "".join(f"p{at} = [1, 0, 1]\n" for at in range(2000)),
-    "points in one plane": HEAD + "[points]\n" + "".join(f"p{at} = [{at / 0.61}, {-at / 0.53}, 1]\n" for at in range(2000)),
-    "names that dangle": HEAD + "[points]\n" + "".join(f"point-number-{at} = [{at}, 0, 1]\n" for at in range(2000))
-    + "[bodies]\nchassis = [" + ",\n".join(f'"pint-number-{at + 3000}"' for at in range(2000)) + "]",
-    "bodies": HEAD + "[points]\n" + "".join(f"p{at} = [{at}, 0, 1]\n" for at in range(100))
-    + "[bodies]\n" + "".join(f"b{at} = [" + ",".join(f'"p{k}"' for k in range(60)) + "]\n" for at in range(1900)),
-    "bars alike": HEAD + "[points]\na = [0, 0, 0]\nb = [1, 1, 1]\n" + "".join(f'[bars.b{at}]\nends = ["a", "b"]\n' for at in range(2000)),
+    "points in one plane": HEAD
+    + "[points]\n"
+    + "".join(f"p{at} = [{at / 0.61}, {-at / 0.53}, 1]\n" for at in range(2000)),
+    "names that dangle": HEAD
+    + "[points]\n"
+    + "".join(f"point-number-{at} = [{at}, 0, 1]\n" for at in range(2000))
+    + "[bodies]\nchassis = ["
+    + ",\n".join(f'"pint-number-{at + 3000}"' for at in range(2000))
+    + "]",
+    "bodies": HEAD
+    + "[points]\n"
+    + "".join(f"p{at} = [{at}, 0, 1]\n" for at in range(100))
+    + "[bodies]\n"
+    + "".join(f"b{at} = [" + ",".join(f'"p{k}"' for k in range(60)) + "]\n" for at in range(1900)),
+    "bars alike": HEAD
+    + "[points]\na = [0, 0, 0]\nb = [1, 1, 1]\n"
+    + "".join(f'[bars.b{at}]\nends = ["a", "b"]\n' for at in range(2000)),
     "unknown keys": HEAD + "".join(f"pointz{at} = 1\n" for at in range(19_000)),
     "escapes": 'a = """' + "\\n\\\n" * 9_000 + '"""',
     "escaped keys": "".join(f'"\\u0041{at}" = 1\n' for at in range(19_000)),
     "open texts": '"\n' * 19_000,
     "open long texts": ("'''" + '\\"""' * 2000 + "\n") * 100,
     "tables in lists": "[[a]]\n[a.b]\n" * 9_500,
-    "inline tables": "\n".join(f"a{at} = {{" + ", ".join(f"b{k}=1" for k in range(300)) + "}" for at in range(200)),
-    "a table of rows": HEAD + "[shocks.a]\ntable = [\n" + ",\n".join(f"[{at},1,1]" for at in range(18_000)) + "]",
-}  # fmt: skip
+    "inline tables": "\n".join(
+        f"a{at} = {{" + ", ".join(f"b{k}=1" for k in range(300)) + "}" for at in range(200)
+    ),
+    "a table of rows": HEAD
+    + "[shocks.a]\ntable = [\n"
+    + ",\n".join(f"[{at},1,1]" for at in range(18_000))
+    + "]",
+}
 
 
 @pytest.mark.parametrize("text", HOSTILE.values(), ids=HOSTILE.keys())

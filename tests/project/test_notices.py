@@ -7,7 +7,9 @@ from tests.project.vehicle_texts import FLAT, WHOLE
 
 
 def _notices(text):
-    return [(notice.topic, notice.key, notice.line) for notice in Project.from_text(text, "cart.toml").notices]
+    return [
+        (notice.topic, notice.key, notice.line) for notice in Project.from_text(text, "cart.toml").notices
+    ]
 
 
 def test_a_whole_file_has_none():
@@ -20,7 +22,9 @@ def test_no_pose():
 
 
 def test_no_unsprung_weight_is_said_once_for_both_sides():
-    assert _notices(WHOLE.replace("unsprung = 11\n", "")) == [("unsprung-unstated", "wheels.front-left.unsprung", 98)]
+    assert _notices(WHOLE.replace("unsprung = 11\n", "")) == [
+        ("unsprung-unstated", "wheels.front-left.unsprung", 98)
+    ]
 
 
 def test_a_shock_that_no_spring_uses():
@@ -40,7 +44,9 @@ def test_a_point_beside_the_middle_without_a_side(y, asked):
 
 
 def test_a_point_that_is_said_to_be_alone_is_not_asked_about():
-    text = WHOLE.replace("head-low         = [480, 0, 400]", "head-low         = { at = [480, 90, 400], alone = true }")
+    text = WHOLE.replace(
+        "head-low         = [480, 0, 400]", "head-low         = { at = [480, 90, 400], alone = true }"
+    )
     assert _notices(text) == []
 
 
@@ -51,7 +57,11 @@ def test_sides_matter_only_where_the_file_mirrors():
 
 
 def test_notices_come_by_line_and_say_what_to_do():
-    text = WHOLE.replace("unsprung = 11\n", "").replace('pose = "on blocks"\n', "").replace('shock = "rubber"', 'shock = "salvaged"')
+    text = (
+        WHOLE.replace("unsprung = 11\n", "")
+        .replace('pose = "on blocks"\n', "")
+        .replace('shock = "rubber"', 'shock = "salvaged"')
+    )
     notices = Project.from_text(text, "cart.toml").notices
     assert [notice.topic for notice in notices] == ["pose-unstated", "shock-unused", "unsprung-unstated"]
     assert notices[1].sentence == (

@@ -62,7 +62,10 @@ def test_another_version_is_the_only_fault():
 
 def test_two_faults_of_a_rank_come_by_line():
     text = WHOLE.replace("load = 62\n", "load = -1\n").replace("gas = 60", "gas = -1")
-    assert [fault.key for fault in Draft.from_text(text).faults] == ["shocks.salvaged.gas", "wheels.front-left.load"]
+    assert [fault.key for fault in Draft.from_text(text).faults] == [
+        "shocks.salvaged.gas",
+        "wheels.front-left.load",
+    ]
 
 
 def test_only_so_many_faults_are_listed():
@@ -76,13 +79,22 @@ def test_what_cannot_be_read_makes_no_name_dangle():
 
 
 def test_what_cannot_be_read_leaves_no_point_lonely():
-    text = WHOLE.replace('handlebar   = ["head-top", "head-low"]', "handlebar   = 3").replace('"head-top", "head-low", "panhard', '"panhard')
+    text = WHOLE.replace('handlebar   = ["head-top", "head-low"]', "handlebar   = 3").replace(
+        '"head-top", "head-low", "panhard', '"panhard'
+    )
     assert [fault.key for fault in Draft.from_text(text).faults] == ["bodies.handlebar"]
 
 
 @pytest.mark.parametrize(
     ("wrong", "meant"),
-    [("radus", "radius"), ("Radius", "radius"), ("RADIUS", "radius"), ("centr", "centre"), ("zzz", None), ("", None)],
+    [
+        ("radus", "radius"),
+        ("Radius", "radius"),
+        ("RADIUS", "radius"),
+        ("centr", "centre"),
+        ("zzz", None),
+        ("", None),
+    ],
 )
 def test_the_nearest_name(wrong, meant):
     assert near_name(wrong, ["radius", "centre", "load"]) == meant

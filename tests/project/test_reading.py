@@ -5,7 +5,6 @@ import subprocess
 import sys
 
 import pytest
-from pytest import approx
 
 from leverwright.project import BumpStop, Draft, Goals, Project, ProjectError
 from tests.project.vehicle_texts import FLAT, WHOLE
@@ -19,8 +18,13 @@ def cart():
 
 
 def test_the_top_of_the_file(cart):
-    assert (cart.name, cart.title, cart.pose, cart.pose_load_set) == ("cart.toml", "Garden cart", "on blocks", None)
-    assert (cart.error, cart.plane, cart.mirror) == (approx(0.001), None, True)
+    assert (cart.name, cart.title, cart.pose, cart.pose_load_set) == (
+        "cart.toml",
+        "Garden cart",
+        "on blocks",
+        None,
+    )
+    assert (cart.error, cart.plane, cart.mirror) == (pytest.approx(0.001), None, True)
     assert cart.text == WHOLE
 
 
@@ -43,60 +47,82 @@ def test_what_may_be_absent_is_none_or_empty():
 
 def test_points_are_in_metres(cart):
     point = cart.points["pivot-rear-left"]
-    assert point.at == approx((0.312, 0.210, 0.265), abs=ROUNDING)
-    assert (point.name, point.error, point.errors, point.alone) == ("pivot-rear-left", None, (None,) * 3, False)
+    assert point.at == pytest.approx((0.312, 0.210, 0.265), abs=ROUNDING)
+    assert (point.name, point.error, point.errors, point.alone) == (
+        "pivot-rear-left",
+        None,
+        (None,) * 3,
+        False,
+    )
     assert point.line == 9
 
 
 def test_the_error_of_a_point_is_its_own_or_that_of_a_coordinate(cart):
-    assert cart.points["link-hole-left"].error == approx(0.0005)
-    assert cart.points["link-hole-left"].errors == approx((0.0005, 0.0005, 0.0005))
+    assert cart.points["link-hole-left"].error == pytest.approx(0.0005)
+    assert cart.points["link-hole-left"].errors == pytest.approx((0.0005, 0.0005, 0.0005))
     assert cart.points["hub-left"].error is None
-    assert cart.points["hub-left"].errors == (approx(0.002), None, None)
+    assert cart.points["hub-left"].errors == (pytest.approx(0.002), None, None)
 
 
 def test_a_coordinate_that_states_an_error_goes_before_that_of_its_point():
     text = WHOLE.replace("at = [398, 214, 318]", 'at = [398, "214 ± 3 mm", 318]')
-    assert Project.from_text(text).points["link-hole-left"].errors == approx((0.0005, 0.003, 0.0005))
+    assert Project.from_text(text).points["link-hole-left"].errors == pytest.approx((0.0005, 0.003, 0.0005))
 
 
 @pytest.mark.parametrize(("plane", "at"), [("xz", (0.350, 0.0, 0.210)), ("yz", (0.0, 0.350, 0.210))])
 def test_a_flat_drawing_lies_in_its_plane(plane, at):
     flat = Project.from_text(FLAT.replace('"xz"', f'"{plane}"'))
-    assert flat.points["hub"].at == approx(at, abs=ROUNDING)
+    assert flat.points["hub"].at == pytest.approx(at, abs=ROUNDING)
     assert flat.plane == plane
 
 
 def test_a_flat_drawing_has_flat_directions():
     text = FLAT + '[held.lead]\npoint = "free"\nalong = [3, 4]\nrange = [0, 5]\n'
     flat = Project.from_text(text.replace("[bodies]", "free = [0, 0]\n[bodies]"))
-    assert flat.held["lead"].along == approx((0.6, 0.0, 0.8))
+    assert flat.held["lead"].along == pytest.approx((0.6, 0.0, 0.8))
     text = text.replace('"xz"', '"yz"')
-    assert Project.from_text(text.replace("[bodies]", "free = [0, 0]\n[bodies]")).held["lead"].along == approx((0, 0.6, 0.8))
+    assert Project.from_text(text.replace("[bodies]", "free = [0, 0]\n[bodies]")).held[
+        "lead"
+    ].along == pytest.approx((0, 0.6, 0.8))
 
 
 def test_bars(cart):
     bar = cart.bars["link-left"]
-    assert (bar.ends, bar.length.value, bar.pitch) == (("tab-left", "link-hole-left"), approx(0.219), approx(0.00125))
-    assert bar.adjust == approx((-0.010, 0.015))
+    assert (bar.ends, bar.length.value, bar.pitch) == (
+        ("tab-left", "link-hole-left"),
+        pytest.approx(0.219),
+        pytest.approx(0.00125),
+    )
+    assert bar.adjust == pytest.approx((-0.010, 0.015))
 
 
 def test_shocks(cart):
     shock = cart.shocks["salvaged"]
-    assert (shock.rate.value, shock.rate.error) == (approx(17500), approx(875))
-    assert (shock.length_open.value, shock.length_closed.value) == (approx(0.318), approx(0.246))
-    assert (shock.preload.value, shock.gas.value, shock.friction.value) == (approx(0.004), approx(60), approx(25))
-    assert (shock.stop.touches.value, shock.stop.rate.value, shock.stop.table) == (approx(0.020), approx(120e3), None)
+    assert (shock.rate.value, shock.rate.error) == (pytest.approx(17500), pytest.approx(875))
+    assert (shock.length_open.value, shock.length_closed.value) == (
+        pytest.approx(0.318),
+        pytest.approx(0.246),
+    )
+    assert (shock.preload.value, shock.gas.value, shock.friction.value) == (
+        pytest.approx(0.004),
+        pytest.approx(60),
+        pytest.approx(25),
+    )
+    assert (shock.stop.touches.value, shock.stop.rate.value, shock.stop.table) == (
+        pytest.approx(0.020),
+        pytest.approx(120e3),
+        None,
+    )
     assert shock.table is None
 
 
 def test_a_shock_by_its_table(cart):
     shock = cart.shocks["rubber"]
     assert shock.rate is None
-    assert shock.preload.value == approx(-0.003)
-    assert shock.table == ((0.0, 84.0, 62.0), (approx(0.020), 450.0, 410.0))
+    assert shock.preload.value == pytest.approx(-0.003)
+    assert shock.table == ((0.0, 84.0, 62.0), (pytest.approx(0.020), 450.0, 410.0))
     assert isinstance(shock.stop, BumpStop)
-    assert (shock.stop.rate, shock.stop.table) == (None, ((0.0, 0.0), (approx(0.010), 900.0)))
+    assert (shock.stop.rate, shock.stop.table) == (None, ((0.0, 0.0), (pytest.approx(0.010), 900.0)))
 
 
 def test_springs(cart):
@@ -105,30 +131,39 @@ def test_springs(cart):
     assert (spring.hinge, spring.rate, spring.twist) == (None, None, None)
     torsion = cart.springs["twist-left"]
     assert (torsion.ends, torsion.shock, torsion.hinge) == (None, None, ("arm-left", "chassis"))
-    assert torsion.rate.value == approx(12 * 180 / math.pi)
-    assert torsion.twist.value == approx(4 * math.pi / 180)
+    assert torsion.rate.value == pytest.approx(12 * 180 / math.pi)
+    assert torsion.twist.value == pytest.approx(4 * math.pi / 180)
 
 
 def test_straps(cart):
     strap = cart.straps["droop-left"]
-    assert (strap.ends, strap.length.value, strap.rate.value) == (("strap-top-left", "strap-low-left"), approx(0.34), approx(800e3))
+    assert (strap.ends, strap.length.value, strap.rate.value) == (
+        ("strap-top-left", "strap-low-left"),
+        pytest.approx(0.34),
+        pytest.approx(800e3),
+    )
     rigid = Project.from_text(WHOLE.replace("rate = 800\n", "")).straps["droop-left"]
     assert rigid.rate is None
 
 
 def test_what_is_held(cart):
     rack = cart.held["rack-left"]
-    assert (rack.point, rack.along, rack.bodies, rack.range) == ("rack-left", (0.0, 1.0, 0.0), None, approx((-0.04, 0.03)))
+    assert (rack.point, rack.along, rack.bodies, rack.range) == (
+        "rack-left",
+        (0.0, 1.0, 0.0),
+        None,
+        pytest.approx((-0.04, 0.03)),
+    )
     bars = cart.held["bars"]
     assert (bars.point, bars.along, bars.bodies) == (None, None, ("handlebar", "chassis"))
-    assert bars.range == approx((-35 * math.pi / 180, 35 * math.pi / 180))
+    assert bars.range == pytest.approx((-35 * math.pi / 180, 35 * math.pi / 180))
 
 
 def test_goals(cart):
     goals = cart.goals
-    assert (goals.sag, goals.frequency) == (approx((0.30, 0.40)), (1.5, 2.2))
-    assert (goals.travel_bump, goals.travel_droop) == (approx(0.060), approx(0.030))
-    assert goals.excitation == approx((1 / 0.6, 1 / 0.6))
+    assert (goals.sag, goals.frequency) == (pytest.approx((0.30, 0.40)), (1.5, 2.2))
+    assert (goals.travel_bump, goals.travel_droop) == (pytest.approx(0.060), pytest.approx(0.030))
+    assert goals.excitation == pytest.approx((1 / 0.6, 1 / 0.6))
     assert goals.excitation_stated
 
 
@@ -139,13 +174,26 @@ def test_an_excitation_by_its_band():
 
 def test_wheels(cart):
     wheel = cart.wheels["front-left"]
-    assert (wheel.body, wheel.centre, wheel.axis, wheel.brake) == ("arm-left", "hub-left", ("hub-left", "spindle-left"), "arm-left")
-    assert (wheel.radius.value, wheel.load.value) == (approx(0.2032), 62.0)
-    assert (wheel.unsprung.value, wheel.tyre.value) == (11.0, approx(90e3))
+    assert (wheel.body, wheel.centre, wheel.axis, wheel.brake) == (
+        "arm-left",
+        "hub-left",
+        ("hub-left", "spindle-left"),
+        "arm-left",
+    )
+    assert (wheel.radius.value, wheel.load.value) == (pytest.approx(0.2032), 62.0)
+    assert (wheel.unsprung.value, wheel.tyre.value) == (11.0, pytest.approx(90e3))
 
 
 def test_things_stand_in_the_order_of_the_file(cart):
-    assert list(cart.bodies) == ["chassis", "rocker-left", "rocker-right", "arm-left", "arm-right", "handlebar", "beam"]
+    assert list(cart.bodies) == [
+        "chassis",
+        "rocker-left",
+        "rocker-right",
+        "arm-left",
+        "arm-right",
+        "handlebar",
+        "beam",
+    ]
     assert list(cart.bars) == ["link-left", "link-right", "tie-left", "tie-right", "panhard"]
 
 
@@ -160,13 +208,21 @@ REWRITTEN = {
     "CRLF": lambda text: text.replace("\n", "\r\n"),
     "a byte order mark": lambda text: "\ufeff" + text,
     "single quotes": lambda text: text.replace('"', "'"),
-    "quoted keys": lambda text: text.replace("pivot-front-left =", '"pivot-front-left" =').replace("[bars.link-left]", "[bars.'link-left']"),
-    "dotted keys": lambda text: text.replace("[wheels.front-right]\nload = 64", "[wheels]\nfront-right.load = 64"),
+    "quoted keys": lambda text: text.replace("pivot-front-left =", '"pivot-front-left" =').replace(
+        "[bars.link-left]", "[bars.'link-left']"
+    ),
+    "dotted keys": lambda text: text.replace(
+        "[wheels.front-right]\nload = 64", "[wheels]\nfront-right.load = 64"
+    ),
     "no last line end": lambda text: text.rstrip("\n"),
-    "other units": lambda text: text.replace("length_open = 318", 'length_open = "0.318 m"').replace("tyre = 90", 'tyre = "90 kN/m"'),
-    "escaped names": lambda text: text.replace('"head-top", "head-low"]\nbeam', '"head\\u002dtop", "head-low"]\nbeam'),
-    "blank lines and comments": lambda text: text.replace("\n[", "\n\n# a remark with \" and [ in it\n\n["),
-}  # fmt: skip
+    "other units": lambda text: text.replace("length_open = 318", 'length_open = "0.318 m"').replace(
+        "tyre = 90", 'tyre = "90 kN/m"'
+    ),
+    "escaped names": lambda text: text.replace(
+        '"head-top", "head-low"]\nbeam', '"head\\u002dtop", "head-low"]\nbeam'
+    ),
+    "blank lines and comments": lambda text: text.replace("\n[", '\n\n# a remark with " and [ in it\n\n['),
+}
 
 
 @pytest.mark.parametrize("rewrite", REWRITTEN.values(), ids=REWRITTEN.keys())
@@ -178,8 +234,8 @@ def test_the_same_vehicle_written_otherwise_is_the_same(rewrite, cart):
         assert list(getattr(other, table)) == list(getattr(cart, table))
     assert [point.at for point in other.points.values()] == [point.at for point in cart.points.values()]
     assert other.bodies["handlebar"].points == ("head-top", "head-low")
-    assert other.shocks["salvaged"].length_open.value == approx(0.318)
-    assert other.wheels["front-left"].tyre.value == approx(90e3)
+    assert other.shocks["salvaged"].length_open.value == pytest.approx(0.318)
+    assert other.wheels["front-left"].tyre.value == pytest.approx(90e3)
     assert other.wheels["front-right"].load.value == 64
     assert other.goals == cart.goals
 
@@ -194,14 +250,17 @@ def test_a_project_read_from_a_file_is_that_of_its_text(tmp_path, cart):
 
 
 def test_reading_loads_no_numerics():
-    code = "import sys, leverwright.project as p; p.Draft.from_text(''); sys.exit('numpy' in sys.modules or 'tomlkit' in sys.modules)"
+    code = (
+        "import sys, leverwright.project as p; p.Draft.from_text('')\n"
+        "sys.exit('numpy' in sys.modules or 'tomlkit' in sys.modules)"
+    )
     found = subprocess.run([sys.executable, "-c", code], check=False)
     assert found.returncode == 0
 
 
 def test_lists_of_a_table_stand_where_toml_lets_them_stand():
     lines = Project.from_text(WHOLE.replace("at = [398, 214, 318]", "at = [\n398,\n214,\n318]")).points
-    assert lines["link-hole-left"].at == approx((0.398, 0.214, 0.318))
+    assert lines["link-hole-left"].at == pytest.approx((0.398, 0.214, 0.318))
     assert lines["spring-hole-left"].line == 14
 
 

@@ -27,7 +27,9 @@ def test_the_vehicle_is_the_same_but_for_the_name(table, name):
     stem = name.removesuffix(side)
     for one in TABLES:
         names = [
-            "renamed" + old.removeprefix(stem) if one == table and old in (name, stem + "-left", stem + "-right") else old
+            "renamed" + old.removeprefix(stem)
+            if one == table and old in (name, stem + "-left", stem + "-right")
+            else old
             for old in getattr(before, one)
         ]
         assert list(getattr(after, one)) == names
@@ -59,7 +61,11 @@ def test_a_text_that_only_looks_like_the_name_stays():
 def test_a_body_and_a_point_of_one_name_are_told_apart():
     text = FLAT.replace("hole", "arm")
     assert '["arm", "eye"]' in _renamed(text, "bodies", "arm", "lever")
-    assert tomllib.loads(_renamed(text, "bodies", "arm", "lever"))["bodies"]["lever"] == ["pivot", "hub", "arm"]
+    assert tomllib.loads(_renamed(text, "bodies", "arm", "lever"))["bodies"]["lever"] == [
+        "pivot",
+        "hub",
+        "arm",
+    ]
     assert tomllib.loads(_renamed(text, "points", "arm", "hole"))["wheels"]["rear"]["body"] == "arm"
 
 
@@ -80,7 +86,9 @@ def test_dotted_and_quoted_names():
 def test_a_middle_name_may_gain_a_side_and_a_twinless_one_lose_it():
     text = FLAT.replace('plane = "xz"\n', "mirror = true\n").replace("[0, 300]", "[0, 5, 300]")
     assert "pivot-left = [0, 5, 300]" in _renamed(text, "points", "pivot", "pivot-left")
-    assert "pivot = [0, 5, 300]" in _renamed(_renamed(text, "points", "pivot", "pivot-left"), "points", "pivot-left", "pivot")
+    assert "pivot = [0, 5, 300]" in _renamed(
+        _renamed(text, "points", "pivot", "pivot-left"), "points", "pivot-left", "pivot"
+    )
 
 
 REFUSED = {

@@ -11,7 +11,7 @@ from leverwright.project.fault import Fault, ProjectError
 from leverwright.project.limits import LIMITS
 from leverwright.quantity import quoted
 
-__all__ = ["read_file", "read_with_revision", "revision_of"]
+__all__ = ["read_file", "read_with_revision", "revision_of", "shown_name"]
 
 _ALLOWED = "an ordinary text file in UTF-8"
 _REASONS = {
@@ -37,9 +37,13 @@ def read_file(path: str | os.PathLike[str]) -> str:
 
 def read_with_revision(path: str | os.PathLike[str]) -> tuple[str, str]:
     """The text of a file with its revision, for saving over it later."""
-    name = os.fspath(path)
-    data = _bytes_of(name)
-    return _decoded(data, name), revision_of(data)
+    data = _bytes_of(os.fsdecode(path))
+    return _decoded(data, shown_name(path)), revision_of(data)
+
+
+def shown_name(path: str | os.PathLike[str]) -> str:
+    """A file's name for messages: bytes that are no text are shown as such."""
+    return os.fsdecode(path).encode(errors="backslashreplace").decode()
 
 
 def revision_of(data: bytes) -> str:
@@ -61,20 +65,22 @@ def _bytes_of(name: str) -> bytes:
         )
         if error.errno == errno.ENOENT and os.path.islink(name):  # noqa: PTH114  works for bytes of any kind
             found, do = "a link that leads to no file", "name a file that exists"
-        raise ProjectError(Fault(name, None, None, found, _ALLOWED, do)) from None
+        raise ProjectError(Fault(shown_name(name), None, None, found, _ALLOWED, do)) from None
     except ValueError:
-        fault = Fault(name, None, None, "a name with a zero character", _ALLOWED, "check the name")
+        fault = Fault(
+            shown_name(name), None, None, "a name with a zero character", _ALLOWED, "check the name"
+        )
         raise ProjectError(fault) from None
     if len(data) > LIMITS.file_bytes:
         found, allowed = f"more than {LIMITS.file_bytes} bytes", f"at most {LIMITS.file_bytes} bytes"
-        raise ProjectError(Fault(name, None, None, found, allowed, "keep one vehicle in a file"))
+        raise ProjectError(Fault(shown_name(name), None, None, found, allowed, "keep one vehicle in a file"))
     return data
 
 
 def _check_kind(mode: int, name: str) -> None:
     for is_kind, kind in _KINDS:
         if is_kind(mode):
-            raise ProjectError(Fault(name, None, None, kind, _ALLOWED, "name the file itself"))
+            raise ProjectError(Fault(shown_name(name), None, None, kind, _ALLOWED, "name the file itself"))
 
 
 def _decoded(data: bytes, name: str) -> str:

@@ -122,7 +122,9 @@ def _pieces(text: str) -> list[Piece]:
             if kind in "[{":
                 depth += 1
                 if depth > LIMITS.levels:
-                    raise TooMuch(f"brackets nested more than {LIMITS.levels} deep", f"{LIMITS.levels} levels")
+                    raise TooMuch(
+                        f"brackets nested more than {LIMITS.levels} deep", f"{LIMITS.levels} levels"
+                    )
             elif kind in "]}":
                 depth = max(0, depth - 1)
             if len(pieces) > LIMITS.pieces:

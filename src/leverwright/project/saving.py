@@ -22,9 +22,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from leverwright.project.fault import ChangedOnDisk, SaveError
-from leverwright.project.files import revision_of
+from leverwright.project.files import revision_of, shown_name
 from leverwright.project.limits import LIMITS
-from leverwright.quantity import quoted
 
 __all__ = ["save_text"]
 
@@ -60,17 +59,17 @@ def save_text(path: str | os.PathLike[str], text: str, expected_revision: str | 
     When it returns, the content and the folder's entry for it are on the disk. SaveError: the file has
     its old content, unless the sentence says that the new one is there and may be lost.
     """
-    name = os.fsdecode(path)
+    name = shown_name(path)
     data = _data(text, name)
     try:
-        folder, base = _place(name, new=expected_revision is None)
+        folder, base = _place(os.fsdecode(path), new=expected_revision is None)
         with _locked(folder, name) as handle:
             _sweep(handle)
             _Saving(handle, base, name, expected_revision).run(data)
     except OSError as error:
         raise _failed(name, error) from None
     except ValueError:
-        raise SaveError(f"{quoted(name)} was not saved: the name holds a zero character") from None
+        raise SaveError(f"{name} was not saved: the name holds a zero character") from None
     return revision_of(data)
 
 

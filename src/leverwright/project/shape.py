@@ -135,7 +135,9 @@ class _Checker:
         for first, others in _near_points({name: point.at for name, point in self._sketch.points.items()}):
             if len(others) >= LIMITS.points_at_place:
                 found = f"{LIMITS.points_at_place} or more points lie where {quoted(first)} does"
-                self._fault("points", first, "at", found, "fewer points at one place", "check the coordinates")
+                self._fault(
+                    "points", first, "at", found, "fewer points at one place", "check the coordinates"
+                )
                 return
             for second in others:
                 self._hinge_points(first, second)

@@ -9,7 +9,7 @@ from dataclasses import dataclass, fields
 
 from leverwright.project import edit
 from leverwright.project.fault import Fault, ProjectError
-from leverwright.project.files import read_file
+from leverwright.project.files import read_file, shown_name
 from leverwright.project.model import (
     Bar,
     Body,
@@ -62,7 +62,7 @@ class Project:
     @classmethod
     def read(cls, path: str | os.PathLike[str]) -> Project:
         """The project of a file; ProjectError when it cannot be used as it stands."""
-        return cls.from_text(read_file(path), name=os.fspath(path))
+        return cls.from_text(read_file(path), name=shown_name(path))
 
     @classmethod
     def from_text(cls, text: str, name: str = "project.toml") -> Project:
