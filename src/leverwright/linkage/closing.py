@@ -9,7 +9,7 @@ import numpy as np
 from leverwright.geometry import Array
 from leverwright.linkage.kinematics import Basis, Pose, State, advance, evaluate
 
-__all__ = ["CLOSED", "Drive", "close", "close_at", "least_step", "solve_rows"]
+__all__ = ["CLOSED", "Drive", "Problem", "close", "close_at", "least_step", "solve_rows"]
 
 CLOSED = 1e-11  # m; a hundred times rounding at 5 m, a thousand times finer than anything shown
 _MOST_STEPS = 14  # Newton doubles its digits a step; more means that it is not converging
@@ -31,6 +31,19 @@ class Drive:
     def at(self, travel: Array) -> Array:
         """Wanted value (P, R) m of each row at path places (P,)."""
         return self.follow * travel[:, None] + self.offset
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """What is solved: an assembly's numbers, what its wheels follow, and whether no equation repeats or is missing."""
+
+    basis: Basis
+    drive: Drive
+    exact: bool
+
+    def solve(self, rows: Array, right: Array) -> Array:
+        """Solve rows (P, E, Q) @ x = right (P, E, K); least steps where equations repeat or something is loose."""
+        return (solve_rows if self.exact else least_step)(rows, right)
 
 
 def solve_rows(rows: Array, right: Array) -> Array:

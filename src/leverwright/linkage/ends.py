@@ -95,7 +95,7 @@ def _turn(track: Track, room: _Room, a: Node, b: Node) -> Node | None:
     # The lowest that a length can get between: each end's slope followed all the way, which is further than it goes.
     if min(room(a), room(b)) + 0.5 * max(down, -up) * (b.distance - a.distance) > _NEAR_LIMIT:
         return None
-    return find_node(track.basis, track.drive, (a, b), lambda n: (room.slope(n), room.bend(track, n)), track.exact)
+    return find_node(track.problem, (a, b), lambda n: (room.slope(n), room.bend(track, n)))
 
 
 def _first(track: Track, rooms: Sequence[_Room], nodes: Sequence[Node], way: float) -> Stop | None:
@@ -113,4 +113,4 @@ def _where(track: Track, room: _Room, a: Node, b: Node) -> Node:
     if room(a) <= 0.0:
         return a
     ends = (a, b) if a.distance < b.distance else (b, a)
-    return find_node(track.basis, track.drive, ends, lambda node: (room(node), room.slope(node)), track.exact)
+    return find_node(track.problem, ends, lambda node: (room(node), room.slope(node)))

@@ -17,6 +17,8 @@ from leverwright.linkage.mechanism import Geometry
 
 __all__ = ["Basis", "Pose", "State", "advance", "angle_of_turns", "basis_of", "evaluate", "place_of", "second_order", "start_state", "turn_dirs"]
 
+_LEVEL = 0.1  # of a direction of length 1, 6 deg: a nearly level hinge is told by which way it points otherwise
+
 
 @dataclass(frozen=True, slots=True)
 class State:
@@ -181,11 +183,22 @@ def turn_dirs(basis: Basis, state: State, bodies: tuple[int, int]) -> tuple[Arra
         axis = np.array(mechanism.normal)
     else:
         shared = [p for p in mechanism.body_points[bodies[0]] if p in mechanism.body_points[bodies[1]]]
-        axis = unit(mechanism.points[shared[1]] - mechanism.points[shared[0]])
+        axis = _pointing(unit(mechanism.points[shared[1]] - mechanism.points[shared[0]]))
     first, second = square_dirs(axis)
     base = state.rotation[:, on[1]]
     axis_dir, one, two = (np.einsum("pij,j->pi", base, d) for d in (axis, first, second))
     return axis_dir, one, two, np.einsum("pij,j->pi", state.rotation[:, on[0]], first), on
+
+
+def _pointing(axis: Array) -> Array:
+    """The direction (3,) or its opposite, whichever points more up than not; if level left, else forward.
+
+    So that the sign of an angle never hangs on the order in which a file lists two points.
+    """
+    for component in (2, 1, 0):
+        if abs(axis[component]) > _LEVEL:
+            return axis if axis[component] > 0.0 else -axis
+    return axis
 
 
 def angle_of_turns(basis: Basis, state: State, turns: tuple[tuple[int, int], ...]) -> tuple[Array, Array]:

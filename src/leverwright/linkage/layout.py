@@ -179,13 +179,15 @@ class _Unknowns:
     hinge_to: list[int]
     reach: list[float]
 
-    def add_turn(self, carrier: int, turn_dir: Array, centre: Array, reach: float, at: int = -1, to: int = -1) -> None:
+    def add_turn(
+        self, carrier: int, turn_dir: Array, centre: Array, reach: float, hinge: tuple[int, int] = (-1, -1)
+    ) -> None:
         self.carrier.append(carrier)
         self.turn.append(turn_dir / reach)
         self.slide.append(np.zeros(3))
         self.centre.append(centre)
-        self.centre_point.append(at)
-        self.hinge_to.append(to)
+        self.centre_point.append(hinge[0])
+        self.hinge_to.append(hinge[1])
         self.reach.append(reach)
 
     def add_slide(self, carrier: int, slide_dir: Array) -> None:
@@ -207,17 +209,17 @@ def _add_unknowns(columns: _Unknowns, mechanism: Mechanism, carriers: Carriers, 
     start = places[shared[0]] if shared else middle
     reach = float(max(np.linalg.norm(places[list(carrier.points)] - start, axis=1).max(), 1e-3))
     if normal is not None:
-        columns.add_turn(index, normal, start, reach, at=shared[0] if shared else -1)
+        columns.add_turn(index, normal, start, reach, (shared[0] if shared else -1, -1))
         if not shared:
             for side in sides:
                 columns.add_slide(index, side)
         return
     if len(shared) >= 2:
         far = shared[int(np.argmax(np.linalg.norm(places[shared] - start, axis=1)))]
-        columns.add_turn(index, unit(places[far] - start), start, reach, at=shared[0], to=far)
+        columns.add_turn(index, unit(places[far] - start), start, reach, (shared[0], far))
         return
     for side in np.eye(3):
-        columns.add_turn(index, side, start, reach, at=shared[0] if shared else -1)
+        columns.add_turn(index, side, start, reach, (shared[0] if shared else -1, -1))
     if not shared:
         for side in np.eye(3):
             columns.add_slide(index, side)

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 import numpy as np
 
 from leverwright.geometry import Array
-from leverwright.linkage.closing import Drive
+from leverwright.linkage.closing import Drive, Problem
 from leverwright.linkage.kinematics import Basis, State, evaluate
 from leverwright.linkage.layout import Layout
 from leverwright.linkage.mechanism import Geometry
@@ -89,4 +89,4 @@ def mirrored_track(track: Track, other: Basis, names: Mapping[str, str]) -> Trac
 
     drive = Drive(track.drive.weights, track.drive.follow, track.drive.offset)
     nodes = tuple(node(n) for n in track.nodes)
-    return Track(other, drive, track.exact, nodes, track.start, stop(track.droop), stop(track.bump))
+    return Track(Problem(other, drive, track.exact), nodes, track.start, stop(track.droop), stop(track.bump))

@@ -12,8 +12,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from leverwright.geometry import Array
-from leverwright.linkage.closing import CLOSED, Drive, least_step, solve_rows
-from leverwright.linkage.kinematics import Basis, Pose, State, advance, evaluate, second_order
+from leverwright.linkage.closing import CLOSED, Problem, least_step
+from leverwright.linkage.kinematics import Pose, State, advance, evaluate, second_order
 
 __all__ = ["Node", "Way", "between", "find_node", "start_node", "walk"]
 
@@ -59,33 +59,34 @@ class Way:
     cornered: bool
 
 
-def _rows(basis: Basis, drive: Drive, pose: Pose) -> Array:
+def _rows(problem: Problem, pose: Pose) -> Array:
+    drive = problem.drive
     driven = np.einsum("rw,pwq->prq", drive.weights, pose.wheel_dq)
     upper = np.concatenate([pose.residual_dq, np.zeros((*pose.residual.shape, 1))], axis=2)
     lower = np.concatenate([driven, np.broadcast_to(-drive.follow[None, :, None], (*driven.shape[:2], 1))], axis=2)
     return np.concatenate([upper, lower], axis=1)
 
 
-def _direction(rows: Array, before: Array, exact: bool) -> Array:
+def _direction(problem: Problem, rows: Array, before: Array) -> Array:
     bordered = np.concatenate([rows, before[None, None]], axis=1)
     right = np.zeros((1, bordered.shape[1], 1))
     right[0, -1, 0] = 1.0
-    along = (solve_rows if exact else least_step)(bordered, right)[0, :, 0]
+    along = problem.solve(bordered, right)[0, :, 0]
     return along / np.linalg.norm(along)
 
 
-def _bend(basis: Basis, drive: Drive, pose: Pose, rows: Array, along: Array, exact: bool) -> Array:
-    row2, _, wheel2 = second_order(basis, pose, along[None, :-1, None])
-    driven2 = np.einsum("rw,pw->pr", drive.weights, wheel2[:, :, 0, 0])
+def _bend(problem: Problem, pose: Pose, rows: Array, along: Array) -> Array:
+    row2, _, wheel2 = second_order(problem.basis, pose, along[None, :-1, None])
+    driven2 = np.einsum("rw,pw->pr", problem.drive.weights, wheel2[:, :, 0, 0])
     right = -np.concatenate([row2[:, :, 0, 0], driven2, np.zeros((1, 1))], axis=1)
     bordered = np.concatenate([rows, along[None, None]], axis=1)
-    return (solve_rows if exact else least_step)(bordered, right[:, :, None])[0, :, 0]
+    return problem.solve(bordered, right[:, :, None])[0, :, 0]
 
 
-def start_node(basis: Basis, drive: Drive, state: State, travel: float, exact: bool) -> Node | None:
+def start_node(problem: Problem, state: State, travel: float) -> Node | None:
     """The first node, heading into bump; None when the wheels cannot be driven there (a set-up on dead centre)."""
-    pose = evaluate(basis, state)
-    rows = _rows(basis, drive, pose)
+    pose = evaluate(problem.basis, state)
+    rows = _rows(problem, pose)
     # The shortest motion of one metre of path travel: also right where something is loose or repeated.
     closed = rows[:, :, :-1]
     step = least_step(closed, -rows[:, :, -1:])[0, :, 0]
@@ -94,14 +95,15 @@ def start_node(basis: Basis, drive: Drive, state: State, travel: float, exact: b
         return None
     along = np.append(step, 1.0)
     along /= np.linalg.norm(along)
-    return Node(state, pose, along, _bend(basis, drive, pose, rows, along, exact), travel, 0.0)
+    return Node(state, pose, along, _bend(problem, pose, rows, along), travel, 0.0)
 
 
-def _reach(basis: Basis, drive: Drive, node: Node, step: float, exact: bool, most_drift: float = _FURTHEST) -> Node | None:
+def _reach(problem: Problem, node: Node, step: float, most_drift: float = _FURTHEST) -> Node | None:
     """The node `step` metres of path further (negative: back along the way).
 
     None when Newton does not settle within `most_drift` of the step from where the curve predicts it.
     """
+    basis, drive = problem.basis, problem.drive
     guess = node.along * step + 0.5 * node.bend * step**2
     state = advance(basis, node.state, guess[None, :-1])
     travel = node.travel + guess[-1]
@@ -114,8 +116,8 @@ def _reach(basis: Basis, drive: Drive, node: Node, step: float, exact: bool, mos
         miss = np.concatenate([pose.residual[0], driven, [0.0]])
         if np.abs(miss).max() < CLOSED:
             break
-        bordered = np.concatenate([_rows(basis, drive, pose), before[None, None]], axis=1)
-        correction = (solve_rows if exact else least_step)(bordered, -miss[None, :, None])[0, :, 0]
+        bordered = np.concatenate([_rows(problem, pose), before[None, None]], axis=1)
+        correction = problem.solve(bordered, -miss[None, :, None])[0, :, 0]
         if not np.all(np.isfinite(correction)):
             return None
         drift += float(np.linalg.norm(correction))
@@ -125,20 +127,20 @@ def _reach(basis: Basis, drive: Drive, node: Node, step: float, exact: bool, mos
         travel += float(correction[-1])
     else:
         return None
-    rows = _rows(basis, drive, pose)
-    along = _direction(rows, before, exact)
-    bend = _bend(basis, drive, pose, rows, along, exact)
+    rows = _rows(problem, pose)
+    along = _direction(problem, rows, before)
+    bend = _bend(problem, pose, rows, along)
     return Node(state, pose, along, bend, float(travel), node.distance + step)
 
 
-def walk(basis: Basis, drive: Drive, start: Node, towards: float, until: Callable[[Node], bool], exact: bool) -> Way:
+def walk(problem: Problem, start: Node, towards: float, until: Callable[[Node], bool]) -> Way:
     """Nodes from `start` towards bump (+1) or droop (-1) until travel turns back or `until` says enough."""
     first = start if towards > 0 else Node(start.state, start.pose, -start.along, start.bend, start.travel, 0.0)
     nodes = [first]
     step = _FIRST_STEP
     while len(nodes) < _MOST_NODES and not until(nodes[-1]):
         last = nodes[-1]
-        new = _reach(basis, drive, last, step, exact, _NEAR)
+        new = _reach(problem, last, step, _NEAR)
         turn = np.inf if new is None else float(np.arccos(np.clip(new.along @ last.along, -1.0, 1.0)))
         if new is None or turn > _SHARPEST:
             step *= 0.4
@@ -152,14 +154,12 @@ def walk(basis: Basis, drive: Drive, start: Node, towards: float, until: Callabl
     return Way(tuple(nodes), turned=False, cornered=False)
 
 
-def between(basis: Basis, drive: Drive, left: Node, distance: float, exact: bool) -> Node | None:
+def between(problem: Problem, left: Node, distance: float) -> Node | None:
     """The exact node at a path distance from the set-up pose, starting from the node before it."""
-    return _reach(basis, drive, left, distance - left.distance, exact)
+    return _reach(problem, left, distance - left.distance)
 
 
-def find_node(
-    basis: Basis, drive: Drive, ends: tuple[Node, Node], value: Callable[[Node], tuple[float, float]], exact: bool
-) -> Node:
+def find_node(problem: Problem, ends: tuple[Node, Node], value: Callable[[Node], tuple[float, float]]) -> Node:
     """Where a value passes zero between two nodes: Newton's method inside a bracket that halves when it must.
 
     value  gives the value at a node and its change per metre of path; poses are exact throughout
@@ -176,9 +176,9 @@ def find_node(
         if not low.distance < at < high.distance:
             at = 0.5 * (low.distance + high.distance)
         near = min((low, high, best), key=lambda node: abs(node.distance - at))
-        node = between(basis, drive, near, at, exact)
+        node = between(problem, near, at)
         if node is None:
-            node = between(basis, drive, near, 0.5 * (low.distance + high.distance), exact)
+            node = between(problem, near, 0.5 * (low.distance + high.distance))
         if node is None:
             break
         best = node

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from leverwright.geometry import Array
-from leverwright.linkage.closing import Drive, least_step, solve_rows
+from leverwright.linkage.closing import Problem
 from leverwright.linkage.freedom import null_space
 from leverwright.linkage.kinematics import Basis, Pose, State, angle_of_turns, second_order
 
@@ -43,21 +43,22 @@ def spring_lengths(basis: Basis, state: State, pose: Pose) -> tuple[Array, Array
     )
 
 
-def rates_of(basis: Basis, state: State, pose: Pose, drive: Drive, exact: bool, turn_sign: Array) -> Rates:
+def rates_of(problem: Problem, state: State, pose: Pose, turn_sign: Array) -> Rates:
     """Ratios and slopes at each pose.
 
-    drive      rows that the drivers set; with as many rows as wheels each wheel is a driver, else the way is
+    problem    its drive has a row a driver; with as many rows as wheels each wheel is one, else the way is
     turn_sign  (T,) +1 or -1, so that a hinge spring counts + where bump winds it up
 
     Source: differentiating the equations g(q) = 0 and the drivers h(q) = z once and twice (implicit function theorem).
     """
+    basis, drive = problem.basis, problem.drive
     rows = np.concatenate([pose.residual_dq, np.einsum("rw,pwq->prq", drive.weights, pose.wheel_dq)], axis=1)
     equations = pose.residual_dq.shape[1]
     each = drive.weights.shape[0] == drive.weights.shape[1]
     wanted = np.eye(len(drive.follow)) if each else drive.follow[:, None]
     right = np.concatenate([np.zeros((equations, wanted.shape[1])), wanted])
     right = np.broadcast_to(right, (len(rows), *right.shape))
-    solve = solve_rows if exact else least_step
+    solve = problem.solve
     dq_dz = solve(rows, right)
     row2, length2, wheel2 = second_order(basis, pose, dq_dz)
     driven2 = np.einsum("rw,pwkm->prkm", drive.weights, wheel2)
@@ -71,7 +72,7 @@ def rates_of(basis: Basis, state: State, pose: Pose, drive: Drive, exact: bool, 
     sign = np.concatenate([-np.ones(lines2.shape[1]), turn_sign])
     ds_dz = np.einsum("s,psq,pqk->psk", sign, length_dq, dq_dz, optimize=True)
     d2s_dz2 = sign[:, None, None] * (np.einsum("psq,pqkm->pskm", length_dq, d2q) + bend)
-    if not exact:
+    if not problem.exact:
         loose = _loosely_sprung(rows, length_dq)
         ds_dz[loose], d2s_dz2[loose] = np.nan, np.nan
     return Rates(dq_dz, ds_dz, d2s_dz2)

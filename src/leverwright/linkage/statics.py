@@ -10,7 +10,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from leverwright.geometry import Array, cross, unit
-from leverwright.linkage.closing import Drive, least_step, solve_rows
+from leverwright.linkage.closing import Problem, least_step
 from leverwright.linkage.freedom import null_space
 from leverwright.linkage.kinematics import Basis, Pose, State
 from leverwright.linkage.layout import Layout
@@ -46,21 +46,23 @@ def joint_points(layout: Layout) -> tuple[int, ...]:
     return tuple(p for p, n in enumerate(counts) if n >= 2 and (p in mine or p in links))
 
 
-def forces_of(basis: Basis, state: State, pose: Pose, drive: Drive, push: Array, exact: bool) -> Forces:
+def forces_of(problem: Problem, state: State, pose: Pose, push: Array) -> Forces:
     """Forces for spring pushes (P, S): N along each line, + presses its ends apart; N·m about each hinge spring.
 
     A hinge spring's number is the torque on its first body about the hinge direction (towards larger angle).
     """
     from leverwright.linkage.rates import spring_lengths
 
+    basis = problem.basis
     layout = basis.layout
     equations = pose.residual_dq.shape[1]
-    pattern = ground_pattern(drive.weights)
+    pattern = ground_pattern(problem.drive.weights)
+    exact = problem.exact and len(pattern) in (1, len(problem.drive.weights))
     rows = np.concatenate([pose.residual_dq, np.einsum("rw,pwq->prq", pattern, pose.wheel_dq)], axis=1)
     _, length_dq = spring_lengths(basis, state, pose)
     spring = np.einsum("ps,psq->pq", push, length_dq)
     across = rows.transpose(0, 2, 1)
-    solve = solve_rows if exact else least_step
+    solve = problem.solve if exact else least_step
     multiplier = solve(across, -spring[:, :, None])[:, :, 0]
     multiplier = _known_only(rows, multiplier, exact)
     left = np.einsum("pqe,pe->pq", across, np.nan_to_num(multiplier)) + spring
@@ -70,8 +72,6 @@ def forces_of(basis: Basis, state: State, pose: Pose, drive: Drive, push: Array,
         multiplier = np.where(unheld[:, None], np.nan, multiplier)
     bars = len(layout.bars)
     tension = -multiplier[:, equations - bars : equations]
-    if 1 < len(pattern) < pattern.shape[1]:  # what each of the wheels takes cannot be told, nor what follows from it
-        multiplier = np.full_like(multiplier, np.nan)
     wheels = np.einsum("pr,rw->pw", multiplier[:, equations:], pattern)
     acting = _acting(basis, pose, push, tension, wheels)
     joint, axial, balance = _joint_forces(basis, state, pose, multiplier, acting, push)
@@ -79,9 +79,12 @@ def forces_of(basis: Basis, state: State, pose: Pose, drive: Drive, push: Array,
 
 
 def ground_pattern(weights: Array) -> Array:
-    """How the ground's forces (R, W) may share: each wheel its own, or all alike where one motion moves them all."""
+    """How the ground's forces (R, W) may share: all alike where one motion moves them all, else each wheel its own.
+
+    With fewer motions than wheels, but more than one, what each takes cannot be told: the rows then repeat.
+    """
     rows, wheels = weights.shape
-    return np.full((1, wheels), 1.0 / wheels) if rows == 1 else weights
+    return np.full((1, wheels), 1.0 / wheels) if rows == 1 else np.eye(wheels)
 
 
 def _known_only(rows: Array, multiplier: Array, exact: bool) -> Array:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from leverwright.geometry import Array
-from leverwright.linkage.closing import Drive, close_at
+from leverwright.linkage.closing import Drive, Problem, close_at
 from leverwright.linkage.driving import Driving, pick_drive
 from leverwright.linkage.ends import LineLimit, travel_ends
 from leverwright.linkage.freedom import Freedom, find_freedom
@@ -123,7 +123,7 @@ def track_of(assembly: Assembly, weights: Array, enough: tuple[Until, Until]) ->
 
         height = evaluate(settled.basis, settled.state).wheel_height[0]
         travel = float((driving.drive.weights @ height)[0] / driving.drive.follow[0])
-    track = find_track(settled.basis, driving.drive, settled.state, travel, exact, enough)
+    track = find_track(Problem(settled.basis, driving.drive, exact), settled.state, travel, enough)
     return None if track is None else (track, driving)
 
 
@@ -148,11 +148,12 @@ def pose_at(assembly: Assembly, track: Track, driving: Driving, travel: Array) -
     state, pose, closed = poses_at(track, at)
     if not np.all(closed):
         raise ArithmeticError(f"no pose closes at travel {at[~closed][0]:.6f} m although the way passes it")
-    return _posed(assembly, track, driving, at, state, pose)
+    return _posed(assembly, track, driving, at, (state, pose))
 
 
-def _posed(assembly: Assembly, track: Track, driving: Driving, at: Array, state: State, pose: Pose) -> Posed:
-    rates = rates_of(track.basis, state, pose, driving.drive, track.exact, assembly.turn_sign)
+def _posed(assembly: Assembly, track: Track, driving: Driving, at: Array, solved: tuple[State, Pose]) -> Posed:
+    state, pose = solved
+    rates = rates_of(track.problem, state, pose, assembly.turn_sign)
     length, _ = spring_lengths(track.basis, state, pose)
     angles = transmission_angle(track.basis, state, pose, driven_ends(assembly.layout))
     return Posed(at, state, pose, rates, length, angles, driving)
@@ -168,4 +169,4 @@ def posed_from(assembly: Assembly, track: Track, driving: Driving, heights: Arra
     moved, pose, closed = close_at(track.basis, state, free, heights, track.exact)
     if not np.all(closed):
         return None
-    return _posed(assembly, track, driving, heights.mean(axis=1), moved, pose)
+    return _posed(assembly, track, driving, heights.mean(axis=1), (moved, pose))

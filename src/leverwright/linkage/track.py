@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from leverwright.geometry import Array
-from leverwright.linkage.closing import Drive, close
+from leverwright.linkage.closing import Drive, Problem, close
 from leverwright.linkage.kinematics import Basis, Pose, State, advance
 from leverwright.linkage.path import Node, Way, find_node, start_node, walk
 from leverwright.linkage.transmission import IN_LINE, DrivenEnd, driven_ends, fold, transmission_angle
@@ -33,43 +33,54 @@ class Stop:
 class Track:
     """Nodes from droop to bump; `droop` and `bump` say where the linkage itself ends (None: further than looked)."""
 
-    basis: Basis
-    drive: Drive
-    exact: bool
+    problem: Problem
     nodes: tuple[Node, ...]
     start: int
     droop: Stop | None
     bump: Stop | None
 
+    @property
+    def basis(self) -> Basis:
+        """The assembly's numbers."""
+        return self.problem.basis
 
-def find_track(
-    basis: Basis, drive: Drive, state: State, travel: float, exact: bool, enough: tuple[Until, Until]
-) -> Track | None:
+    @property
+    def drive(self) -> Drive:
+        """What its wheels follow."""
+        return self.problem.drive
+
+    @property
+    def exact(self) -> bool:
+        """Whether no equation repeats another and nothing is loose."""
+        return self.problem.exact
+
+
+def find_track(problem: Problem, state: State, travel: float, enough: tuple[Until, Until]) -> Track | None:
     """Walk both ways from `state` until `enough` (droop, bump) says so of a node; None when it cannot start."""
-    begin = start_node(basis, drive, state, travel, exact)
+    begin = start_node(problem, state, travel)
     if begin is None:
         return None
-    ends = driven_ends(basis.layout)
-    up = walk(basis, drive, begin, 1.0, enough[1], exact)
-    down = walk(basis, drive, begin, -1.0, enough[0], exact)
-    bump, top = _end(basis, drive, up, ends, exact)
-    droop, bottom = _end(basis, drive, down, ends, exact)
+    ends = driven_ends(problem.basis.layout)
+    up = walk(problem, begin, 1.0, enough[1])
+    down = walk(problem, begin, -1.0, enough[0])
+    bump, top = _end(problem, up, ends)
+    droop, bottom = _end(problem, down, ends)
     nodes = [*(_reversed(node) for node in reversed(bottom[1:])), *top]
-    return Track(basis, drive, exact, tuple(nodes), len(bottom) - 1, droop, bump)
+    return Track(problem, tuple(nodes), len(bottom) - 1, droop, bump)
 
 
 def _reversed(node: Node) -> Node:
     return Node(node.state, node.pose, -node.along, node.bend, node.travel, -node.distance)
 
 
-def _end(basis: Basis, drive: Drive, way: Way, ends: tuple[DrivenEnd, ...], exact: bool) -> tuple[Stop | None, list[Node]]:
+def _end(problem: Problem, way: Way, ends: tuple[DrivenEnd, ...]) -> tuple[Stop | None, list[Node]]:
     nodes = list(way.nodes)
     if way.cornered:
         return Stop(nodes[-1].travel, "link stretched"), nodes
     if not way.turned:
         return None, nodes
-    last = find_node(basis, drive, (nodes[-2], nodes[-1]), lambda node: (node.pace, float(node.bend[-1])), exact)
-    angles = fold(transmission_angle(basis, last.state, last.pose, ends))[0]
+    last = find_node(problem, (nodes[-2], nodes[-1]), lambda node: (node.pace, float(node.bend[-1])))
+    angles = fold(transmission_angle(problem.basis, last.state, last.pose, ends))[0]
     nodes = [node for node in nodes[:-1] if node.distance < last.distance] + [last]
     if len(angles) and angles.min() < IN_LINE:
         return Stop(last.travel, "dead centre", ends[int(angles.argmin())].name), nodes
@@ -103,7 +114,7 @@ def _creep(track: Track, left: int, travel: float) -> Node | None:
     if len(track.nodes) < 2:
         return None
     ends = track.nodes[left], track.nodes[left + 1]
-    return find_node(track.basis, track.drive, ends, lambda node: (node.travel - travel, node.pace), track.exact)
+    return find_node(track.problem, ends, lambda node: (node.travel - travel, node.pace))
 
 
 def _guess(track: Track, left: int, travel: float) -> tuple[int, Array]:

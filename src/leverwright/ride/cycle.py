@@ -116,5 +116,5 @@ def pose_cycle(sprung: SprungAssembly, mode: str, travels: Travels, at: Array) -
     springs = spring_state(sprung, posed)
     push = line_force(sprung, springs.push)
     track = travels.track
-    forces = forces_of(track.basis, posed.state, posed.pose, travels.driving.drive, push, track.exact)
+    forces = forces_of(track.problem, posed.state, posed.pose, push)
     return Cycle(sprung, mode, travels, posed, springs, forces)

@@ -12,6 +12,7 @@ import numpy as np
 
 from leverwright.geometry import Array
 from leverwright.linkage import Posed, Stop, fold, pose_at, posed_from
+from leverwright.linkage.closing import Problem
 from leverwright.linkage.rates import rates_of, spring_lengths
 from leverwright.linkage.sensitivity import STEP, Shifted, places_of, shift_geometry, shifted, shifted_end
 from leverwright.linkage.transmission import driven_ends, transmission_angle
@@ -135,7 +136,7 @@ class _Work:
         """What each input does at the wheels' heights of `posed`."""
         drive, track = self.travels.driving.drive, self.travels.track
         there = shifted(track.basis, posed.state, drive, self.moved)
-        rates = rates_of(there.basis, there.state, there.pose, drive, track.exact, self.sprung.assembly.turn_sign)
+        rates = rates_of(Problem(there.basis, drive, track.exact), there.state, there.pose, self.sprung.assembly.turn_sign)
         size, _ = spring_lengths(there.basis, there.state, there.pose)
         angle = transmission_angle(there.basis, there.state, there.pose, self.ends)
         drivers = posed.rates.ds_dz.shape[2]
