@@ -14,10 +14,20 @@ from leverwright.make.flow import Block, flow, heading, lines, points, space, ta
 from leverwright.make.frame import Area, Head, Page, bind, reading_area
 from leverwright.make.left_out import left_out_blocks
 from leverwright.make.numbers import millimetres
+from leverwright.make.outline import Spot
 from leverwright.make.parts import Hole, Part
 from leverwright.make.pen import PAPER_SIZES, Pen
 from leverwright.make.plates import Parts, flat_parts
-from leverwright.make.reading import LEADING, ROW, Column, draw_heading, draw_lines, draw_list, draw_table
+from leverwright.make.reading import (
+    LEADING,
+    ROW,
+    TEXT,
+    Column,
+    draw_heading,
+    draw_lines,
+    draw_list,
+    draw_table,
+)
 from leverwright.make.settings import Setting, end_stops, fences
 from leverwright.make.templates import outline_words
 from leverwright.project import Project
@@ -28,8 +38,8 @@ __all__ = ["card_pdf"]
 _MM = 1e-3
 _SHEET = "Drilling card"
 _BLANK = "_______"
-_SKETCH = (108 * _MM, 74 * _MM)
-_CHECKS = 10  # centre distances on a card
+_SKETCH = (112 * _MM, 70 * _MM)
+_CHECKS = 15  # centre distances on a card
 
 _HOLE_COLUMNS = (
     Column("No.", 8 * _MM, strong=True),
@@ -94,7 +104,7 @@ def card_pdf(project: Project, paper: Paper, choices: Choices) -> bytes:
 def _plate_pages(project: Project, part: Part, area: Area) -> list[Page]:
     """One page, and more where the holes do not fit on it."""
     head = Head(_SHEET, " + ".join(part.names), project.title)
-    first_room = int((area.size[1] - _SKETCH[1] - 90 * _MM) / ROW)
+    first_room = int((area.size[1] - _SKETCH[1] - 118 * _MM) / ROW)
     later_room = int((area.size[1] - 20 * _MM) / ROW)
     holes = list(part.holes)
     pages = [Page(head, true_scale=False, draw=_first_page(part, area, holes[:first_room]))]
@@ -116,7 +126,8 @@ def _first_page(part: Part, area: Area, holes: list[Hole]) -> Callable[[Pen], No
         _draw_side(pen, part, side)
         y = draw_table(pen, _columns(width), [_hole_row(hole) for hole in holes], (left, low - 2 * _MM))
         y = draw_lines(pen, _drill_words(part), (left, y - 6 * _MM), width)
-        y = draw_heading(pen, "Order of work", (left, y - 3.5 * _MM), width)
+        y = _draw_checks(pen, part, (left, y - 3 * _MM), width)
+        y = draw_heading(pen, "Order of work", (left, y - 2.5 * _MM), width)
         draw_list(pen, (_stack_step(part), *_STEPS), (left, y), width, numbered=True)
 
     return draw
@@ -168,24 +179,26 @@ def _start_words(part: Part) -> list[str]:
 
 
 def _draw_side(pen: Pen, part: Part, area: Area) -> None:
-    """Beside the sketch: settings of fence and stop, and the distances to check."""
+    """Beside the sketch: settings of fence and stop."""
     left, width = area.corner[0], area.size[0]
     y = draw_heading(pen, "Fence, from datum edge", (left, area.top - 4 * _MM), width)
     y = draw_lines(pen, [_setting_words(setting) for setting in fences((part,))], (left, y), width)
     y = draw_heading(pen, "Stop, from datum end", (left, y - 2.5 * _MM), width)
-    y = draw_lines(pen, [_setting_words(setting) for setting in end_stops((part,))], (left, y), width)
-    y = draw_heading(pen, "Centre to centre", (left, y - 2.5 * _MM), width)
+    draw_lines(pen, [_setting_words(setting) for setting in end_stops((part,))], (left, y), width)
+
+
+def _draw_checks(pen: Pen, part: Part, at: Spot, width: float) -> float:
+    """Every centre distance with a blank for what it reads, three to a line."""
+    y = draw_heading(pen, "Check centre to centre, mm", at, width)
     pairs = list(combinations(part.holes, 2))[:_CHECKS]
-    room = int((y - area.corner[1]) / LEADING) + 1
-    draw_lines(
-        pen,
-        [
-            f"{a.number} to {b.number}: {millimetres(dist(a.at, b.at))} mm, reads ______"
-            for a, b in pairs[:room]
-        ],
-        (left, y),
-        width,
-    )
+    for k, (a, b) in enumerate(pairs):
+        x = at[0] + (k % 3) * width / 3
+        pen.text((x, y), f"{a.number} to {b.number}:", TEXT)
+        pen.text((x + 13 * _MM, y), millimetres(dist(a.at, b.at)), TEXT, "Bold")
+        pen.text((x + 27 * _MM, y), "reads _________", TEXT)
+        if k % 3 == 2 or k == len(pairs) - 1:
+            y -= LEADING + 1 * _MM
+    return y
 
 
 def _setting_words(setting: Setting) -> str:

@@ -96,10 +96,10 @@ def plate_figure(part: Part, room: Spot, *, turned: bool) -> Figure:
         _draw_blank(pen, part, lie)
         _draw_ordinates(pen, part, lie)
         pen.outline(lie.outline(part.outline), _CUT, _DASH if part.assumed_edge else ())
-        _draw_arms(pen, part, lie)
+        overlaps = joins((width, height), room, at)
+        _draw_arms(pen, part, lie, overlaps)
         for hole in part.holes:
             _draw_hole(pen, hole, lie)
-        overlaps = joins((width, height), room, at)
         _draw_names(pen, part, lie, Taken(Box(at[0], at[1], at[0] + width, at[1] + height), overlaps))
 
     return Figure(width, height, draw)
@@ -162,8 +162,8 @@ def _write_ordinate(pen: Pen, at: Spot, value: float, *, below: bool) -> None:
         pen.text((at[0], at[1] - 1.25 * _MM), millimetres(value), _NUMBER, "Bold", "right")
 
 
-def _draw_arms(pen: Pen, part: Part, lie: _Lie) -> None:
-    """Centre lines from the pivot to each other hole, with their lengths."""
+def _draw_arms(pen: Pen, part: Part, lie: _Lie, overlaps: list[Box]) -> None:
+    """Centre lines from the pivot to each other hole, with their lengths where no join cuts them."""
     pivot = lie(part.holes[0].at)
     for hole in part.holes[1:]:
         spot = lie(hole.at)
@@ -172,8 +172,21 @@ def _draw_arms(pen: Pen, part: Part, lie: _Lie) -> None:
         turn = atan2(spot[1] - pivot[1], spot[0] - pivot[0])
         if turn > pi / 2 + 1e-9 or turn <= -pi / 2 + 1e-9:
             turn += pi
-        middle = ((pivot[0] + spot[0]) / 2, (pivot[1] + spot[1]) / 2)
-        _write_over(pen, middle, millimetres(length), turn)
+        _write_over(pen, _words_place(pivot, spot, overlaps), millimetres(length), turn)
+
+
+def _words_place(pivot: Spot, spot: Spot, overlaps: list[Box]) -> Spot:
+    """The middle of an arm, or a place near it that no join runs through."""
+    half = 6 * _MM
+    places = [
+        (pivot[0] + share * (spot[0] - pivot[0]), pivot[1] + share * (spot[1] - pivot[1]))
+        for share in (0.5, 0.4, 0.6, 0.3, 0.7)
+    ]
+    for x, y in places:
+        words = Box(x - half, y - half, x + half, y + half)
+        if all(words.overlap(join) <= 0.0 for join in overlaps):
+            return x, y
+    return places[0]
 
 
 def _write_over(pen: Pen, middle: Spot, words: str, turn: float) -> None:
@@ -202,6 +215,7 @@ def _draw_hole(pen: Pen, hole: Hole, lie: _Lie) -> None:
 def _draw_names(pen: Pen, part: Part, lie: _Lie, taken: Taken) -> None:
     """Number, what the hole carries, its diameter or a blank, and its name, off all lines."""
     pivot = part.holes[0]
+    overlaps = list(taken.boxes)
     for hole in part.holes:
         x, y = lie(hole.at)
         reach = max(4 * _MM, (hole.diameter or 0.0) / 2 + 1 * _MM)
@@ -212,7 +226,7 @@ def _draw_names(pen: Pen, part: Part, lie: _Lie, taken: Taken) -> None:
         taken.add_line((x, y), lie((hole.along, 0.0)))
         taken.add_line((x, y), lie((0.0, hole.up)))
         if hole is not pivot:
-            mx, my = lie(((pivot.along + hole.along) / 2, (pivot.up + hole.up) / 2))
+            mx, my = _words_place(lie(pivot.at), (x, y), overlaps)
             taken.boxes.append(Box(mx - 4 * _MM, my - 4 * _MM, mx + 4 * _MM, my + 4 * _MM))
     _keep_off_outline(part, lie, taken)
     for hole in part.holes:

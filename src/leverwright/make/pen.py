@@ -8,7 +8,7 @@ from __future__ import annotations
 import io
 from collections.abc import Iterator
 from contextlib import contextmanager
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources import files
 from math import cos, degrees, sin
 from typing import Literal
@@ -44,6 +44,7 @@ PAPER_SIZES: dict[Paper, Spot] = {
     "A4": (210 * _MM, 297 * _MM),
     "Letter": (8.5 * _INCH, 11 * _INCH),
 }
+_REMEMBERED = 2048  # lines of text whose width is kept: those of a few sets of sheets
 BLACK, GREY, WHITE = 0.0, 0.42, 1.0
 
 Face = Literal["Regular", "Bold"]
@@ -160,7 +161,7 @@ class Pen:
 
     def _write(self, at: Spot, text: str, style: tuple[float, Face, Align], grey: float, turn: float) -> None:
         size, face, align = style
-        drawable = shown(text, _glyphs(face))
+        drawable = _drawable(text, face)
         self._canvas.saveState()
         self._canvas.setFillGray(grey)
         self._canvas.setFont(_font(face), size / POINT)
@@ -176,9 +177,15 @@ class Pen:
         self._canvas.restoreState()
 
 
+@lru_cache(maxsize=_REMEMBERED)
 def text_width(text: str, size: float, face: Face = "Regular") -> float:
     """Width [m] of a line as drawn."""
-    return float(pdfmetrics.stringWidth(shown(text, _glyphs(face)), _font(face), size / POINT)) * POINT
+    return float(pdfmetrics.stringWidth(_drawable(text, face), _font(face), size / POINT)) * POINT
+
+
+@lru_cache(maxsize=_REMEMBERED)
+def _drawable(text: str, face: Face) -> str:
+    return shown(text, _glyphs(face))
 
 
 def fitted(text: str, size: float, room: float, face: Face = "Regular") -> str:

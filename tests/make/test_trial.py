@@ -1,0 +1,106 @@
+"""The cardboard trial: three lengths a spring, and a board on which they can be read."""
+
+from math import dist
+
+import pytest
+
+from leverwright.make.choices import Choices
+from leverwright.make.trial import trial_pdf
+from leverwright.make.trial_readings import trial_of
+from leverwright.study import Study
+from tests.make.print_reader import read_print
+from tests.make.vehicle_samples import flat, space
+
+
+def test_the_readings_are_the_spring_lengths_of_the_cycle():
+    study = Study(flat())
+    (spring,) = trial_of(study).springs
+    lengths = {reading.place: reading.length for reading in spring.readings}
+    # The shock ends the travel both ways: closed 246 mm in bump, open 318 mm in droop.
+    assert lengths["bump"] == pytest.approx(0.246, abs=1e-5)
+    assert lengths["droop"] == pytest.approx(0.318, abs=1e-5)
+    assert lengths["droop"] > lengths["ride"] > lengths["bump"]
+    travels = {reading.place: reading.travel for reading in spring.readings}
+    assert travels["ride"] == pytest.approx(study.standing[0].heights[0], abs=1e-9)
+    assert travels["bump"] > travels["ride"] > travels["droop"]
+
+
+def test_in_a_flat_drawing_the_board_reads_like_the_spring():
+    (spring,) = trial_of(Study(flat())).springs
+    assert spring.board is not None
+    for read, reading in zip(spring.board.reads, spring.readings, strict=True):
+        assert read == pytest.approx(reading.length, abs=1e-9)
+    for link, hole in zip(spring.board.link_at, spring.board.spring_at, strict=True):
+        assert dist(link, spring.board.pivot) == pytest.approx(0.100, abs=1e-9)
+        assert dist(hole, spring.board.pivot) == pytest.approx(0.130, abs=1e-9)
+        assert dist(hole, link) == pytest.approx((0.180**2 + 0.130**2) ** 0.5, abs=1e-9)
+
+
+def test_left_and_right_that_read_alike_stand_together():
+    (springs,) = trial_of(Study(space())).springs
+    assert springs.names == ("spring-left", "spring-right")
+
+
+def test_an_eye_out_of_the_levers_plane_is_said_and_the_board_reads_the_shadow():
+    project = space(old="spring-eye-left = [380, 330, 600]", new="spring-eye-left = [420, 330, 600]")
+    (spring,) = trial_of(Study(project)).springs
+    assert spring.board.off_plane == pytest.approx(0.040, abs=1e-9)
+    for read, reading in zip(spring.board.reads, spring.readings, strict=True):
+        assert read**2 + 0.040**2 == pytest.approx(reading.length**2, rel=1e-9)
+    text = " ".join(read_print(trial_pdf(Study(project), "A4", Choices()))[0].text.split())
+    assert "The eye stands 40.0 mm out of the lever's plane" in text
+
+
+def test_the_board_on_the_paper_has_its_pins_where_the_vehicle_has_them():
+    pages = read_print(trial_pdf(Study(flat()), "A4", Choices()))
+    boards = [page for page in pages if "Trial board" in page.text]
+    pins = [
+        middle for page in boards for middle, radius in page.circles if radius == pytest.approx(2.2, abs=1e-3)
+    ]
+    marks = [
+        [middle for middle, radius in page.circles if radius == pytest.approx(1.4, abs=1e-3)]
+        for page in boards
+    ]
+    pivot_page = next(k for k, page in enumerate(boards) if "BUMP" in page.text)
+    assert pins
+    assert marks[pivot_page]
+    distances = [dist(pin, mark) for pin in pins for mark in marks[pivot_page]]
+    assert sum(abs(d - 100.0) < 0.01 for d in distances) >= 3
+
+
+def test_the_card_prints_all_three_lengths_and_blanks():
+    text = " ".join(read_print(trial_pdf(Study(flat()), "Letter", Choices()))[0].text.split())
+    assert "246.0" in text
+    assert "318.0" in text
+    assert "within 2 mm" in text
+    assert text.count("__________") >= 3
+
+
+def test_without_a_load_to_stand_under_ride_is_the_set_up_pose_and_that_is_said():
+    project = flat(old="unsprung = 11\n", new="")
+    trial = trial_of(Study(project))
+    assert not trial.standing
+    ride = next(reading for reading in trial.springs[0].readings if reading.place == "ride")
+    assert ride.travel == pytest.approx(0.0, abs=1e-9)
+    assert ride.length == pytest.approx((0.030**2 + 0.290**2) ** 0.5, abs=1e-9)
+    text = " ".join(read_print(trial_pdf(Study(project), "A4", Choices()))[0].text.split())
+    assert "Ride is the set-up pose" in text
+
+
+def test_a_linkage_that_cannot_move_says_why_it_has_no_readings():
+    project = flat(old="length_open = 318", new="length_open = 280")  # the set-up pose needs 291.5 mm
+    trial = trial_of(Study(project))
+    text = " ".join(read_print(trial_pdf(Study(project), "A4", Choices()))[0].text.split())
+    if not trial.springs:
+        assert "cannot move" in text
+    else:
+        assert all(reading.length <= 0.280 + 1e-5 for reading in trial.springs[0].readings)
+
+
+def test_a_spring_without_a_flat_lever_is_read_on_the_vehicle():
+    project = space(old="spring-hole-left = [380,", new="spring-hole-left = [356,")
+    (spring,) = trial_of(Study(project)).springs
+    assert spring.board is None
+    text = " ".join(read_print(trial_pdf(Study(project), "A4", Choices()))[0].text.split())
+    assert "No board" in text
+    assert "on vehicle" in text
