@@ -316,6 +316,14 @@ class RigidEngine:
             wheel_forces=self.wheel_forces(),
         )
 
+    def lengths(self, travel: dict[str, float]) -> dict[str, float]:
+        """Spring lengths [m] alone at `travel` [m], however long: the springs push nothing."""
+        for spring in self.vehicle.springs:
+            self._load_by_unit(spring, 0.0)
+        self.move(travel)
+        read = self._system.GetObjectOutput
+        return {s: float(read(n, OUTPUT.Distance)) for s, n in self._spring.items()}
+
     def ratios(
         self, travel: dict[str, float], led: dict[str, float] | None = None
     ) -> dict[str, dict[str, float]]:
