@@ -19,9 +19,10 @@ from leverwright.ride import (
     BackCheck,
     Cycle,
     Errors,
-    Setting,
     Figures,
+    Setting,
     SprungAssembly,
+    Stages,
     Standing,
     Travels,
     WheelAnswers,
@@ -113,14 +114,16 @@ class Study:
     @cached_property
     def errors(self) -> tuple[Errors | None, ...]:
         """One standard deviation of every figure; None where a place of the assembly states no error."""
-        rows = zip(self.assemblies, self.travels, self.heave, self.standing, self.figures, self.twins, strict=True)
+        rows = zip(
+            self.assemblies, self.travels, self.heave, self.standing, self.figures, self.twins, strict=True
+        )
         spreads = [spread_of(self.project, a.assembly.layout) for a in self.assemblies]
         found: list[Errors | None] = []
         for k, (a, t, h, s, f, twin) in enumerate(rows):
             if twin is not None and same_spread(self.assemblies[twin], spreads[twin], a, spreads[k]):
                 found.append(found[twin])
             else:
-                found.append(None if t is None else errors_of(a, t, h, s, f, spreads[k]))
+                found.append(None if t is None else errors_of(a, Stages(t, h, s, f), spreads[k]))
         return tuple(found)
 
     @cached_property
@@ -142,7 +145,7 @@ class Study:
 
     @cached_property
     def adjusters(self) -> tuple[Adjuster, ...]:
-        """Each bar with threads, solved again at both ends of them; a twin that mirrors another side is left to that side."""
+        """Each bar with threads, solved again at both ends; a side that mirrors another is left to that other."""
         return tuple(
             adjuster_of(a, Setting(0.0, t, f), bar.name, bar.adjust, self.default_range)
             for a, t, f, twin in zip(self.assemblies, self.travels, self.figures, self.twins, strict=True)
@@ -153,7 +156,7 @@ class Study:
     def cycle(
         self, mode: str = "heave", asked: tuple[float | None, float | None] = (None, None), poses: int = POSES
     ) -> tuple[Cycle, ...]:
-        """Every assembly in "heave", "roll" or with one wheel moving, `asked` (droop, bump) m ending it where stated."""
+        """Every assembly in "heave", "roll" or with one wheel moving; `asked` (droop, bump) m ends it where stated."""
         if mode == "heave" and asked == (None, None) and poses == POSES:
             return self.heave
         found = [find_travels(a, mode, asked, self.default_range, NEAR) for a in self.assemblies]

@@ -5,4 +5,12 @@ from leverwright.assemble.spread import spread_of
 from leverwright.assemble.springs import laws_of, limits_of, shock_law
 from leverwright.assemble.vehicle import sprung_assemblies, twin_names
 
-__all__ = ["laws_of", "limits_of", "mechanism_of", "shock_law", "spread_of", "sprung_assemblies", "twin_names"]
+__all__ = [
+    "laws_of",
+    "limits_of",
+    "mechanism_of",
+    "shock_law",
+    "spread_of",
+    "sprung_assemblies",
+    "twin_names",
+]

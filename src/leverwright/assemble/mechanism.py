@@ -17,7 +17,9 @@ def mechanism_of(project: Project) -> Mechanism:
     names = tuple(project.points)
     at = {name: index for index, name in enumerate(names)}
     listed = list(project.bodies.values())
-    bodies = [body for body in listed if body.name == "chassis"] + [body for body in listed if body.name != "chassis"]
+    bodies = [body for body in listed if body.name == "chassis"] + [
+        body for body in listed if body.name != "chassis"
+    ]
     index = {body.name: k for k, body in enumerate(bodies)}
 
     def pair(ends: tuple[str, str]) -> tuple[int, int]:
@@ -36,10 +38,14 @@ def mechanism_of(project: Project) -> Mechanism:
         ),
         lines=tuple(lines),
         turns=tuple(
-            Turn(s.name, (index[s.hinge[0]], index[s.hinge[1]])) for s in project.springs.values() if s.hinge is not None
+            Turn(s.name, (index[s.hinge[0]], index[s.hinge[1]]))
+            for s in project.springs.values()
+            if s.hinge is not None
         ),
         held_turns=tuple(
-            Turn(h.name, (index[h.bodies[0]], index[h.bodies[1]])) for h in project.held.values() if h.bodies is not None
+            Turn(h.name, (index[h.bodies[0]], index[h.bodies[1]]))
+            for h in project.held.values()
+            if h.bodies is not None
         ),
         guides=tuple(
             Guide(h.name, at[h.point], h.along)

@@ -26,7 +26,10 @@ def spread_of(project: Project, layout: Layout) -> Spread:
     """Spreads for one assembly. A coordinate's own ± comes before its point's, that before the file's `error`."""
     unstated = np.nan if project.error is None else project.error
     points = np.array(
-        [[unstated if sigma is None else sigma for sigma in point.errors] for point in project.points.values()]
+        [
+            [unstated if sigma is None else sigma for sigma in point.errors]
+            for point in project.points.values()
+        ]
     ).reshape(-1, 3)
     wheels = [project.wheels[name] for name in layout.wheel_names]
     return Spread(
@@ -44,7 +47,11 @@ def _laws(project: Project, layout: Layout) -> list[LawSpread]:
     names = layout.line_names
     spreads: list[LawSpread] = []
     for shock in project.shocks.values():
-        users = [s for s, name in enumerate(names) if name in project.springs and project.springs[name].shock == shock.name]
+        users = [
+            s
+            for s, name in enumerate(names)
+            if name in project.springs and project.springs[name].shock == shock.name
+        ]
         if users:
             spreads += [_pair(laws, users, change, shift) for change, shift in _shock_changes(shock)]
     for s, name in enumerate(names):
@@ -118,5 +125,8 @@ def _shock_changes(shock: Shock) -> list[tuple[_Change, dict[str, float]]]:
         (of("gas", _sigma(shock.gas)), {}),
     ]
     if shock.stop is not None:
-        changes += [(of_stop("length", _sigma(shock.stop.touches)), {}), (of_stop("rate", _sigma(shock.stop.rate)), {})]
+        changes += [
+            (of_stop("length", _sigma(shock.stop.touches)), {}),
+            (of_stop("rate", _sigma(shock.stop.rate)), {}),
+        ]
     return changes

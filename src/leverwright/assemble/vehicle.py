@@ -46,5 +46,15 @@ def _known(values: list[Quantity | None]) -> Array:
 
 def twin_names(project: Project) -> dict[str, str]:
     """Each part's name to the name of its mirror twin."""
-    tables = (project.points, project.bodies, project.bars, project.springs, project.straps, project.wheels, project.held)
-    return {part.twin_of: name for table in tables for name, part in table.items() if part.twin_of is not None}
+    tables = (
+        project.points,
+        project.bodies,
+        project.bars,
+        project.springs,
+        project.straps,
+        project.wheels,
+        project.held,
+    )
+    return {
+        part.twin_of: name for table in tables for name, part in table.items() if part.twin_of is not None
+    }

@@ -13,9 +13,17 @@ __all__ = ["COMMON_PRACTICE", "QUESTIONS", "Finding", "Question", "Rule", "findi
 
 Severity = Literal["stop", "fix", "watch", "good"]
 Question = Literal[
-    "Can I trust my numbers?", "Does it move?", "Does it sit right?", "Does it lock or bind?", "Does it clear?",
-    "Will it hold?", "Is it safe to drive and to touch?", "Can it be made?", "Is it what I built?", "Does it stay right?",
-]  # fmt: skip
+    "Can I trust my numbers?",
+    "Does it move?",
+    "Does it sit right?",
+    "Does it lock or bind?",
+    "Does it clear?",
+    "Will it hold?",
+    "Is it safe to drive and to touch?",
+    "Can it be made?",
+    "Is it what I built?",
+    "Does it stay right?",
+]
 QUESTIONS: tuple[Question, ...] = Question.__args__  # type: ignore[attr-defined]
 COMMON_PRACTICE = "common practice"
 

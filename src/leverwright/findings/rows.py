@@ -40,7 +40,7 @@ def rows(study: Study) -> Iterator[Row]:
 def together(
     found: list[tuple[tuple[str, ...], float]], share: float = 0.02
 ) -> list[tuple[tuple[str, ...], float]]:
-    """Wheels with the same trouble of about the same size told once: (wheels, number), the worst (least) number first."""
+    """Wheels with a trouble of about the same size told once: (wheels, number), the least number first."""
     merged: list[tuple[tuple[str, ...], float]] = []
     for wheels, number in sorted(found, key=lambda row: row[1]):
         for index, (known, size) in enumerate(merged):

@@ -11,7 +11,7 @@ __all__ = ["both", "in_words", "length", "on_wheels", "travel"]
 
 
 def in_words(names: Iterable[str]) -> str:
-    """ "a", "a and b", "a, b and c"."""
+    """Names in a row: a, a and b, a, b and c."""
     each = list(dict.fromkeys(names))
     return each[0] if len(each) == 1 else f"{', '.join(each[:-1])} and {each[-1]}" if each else "nothing"
 
@@ -32,6 +32,6 @@ def travel(study: Study, value: float) -> str:
 
 
 def on_wheels(wheels: Iterable[str]) -> str:
-    """ "on wheel a", "on wheels a and b"."""
+    """Where: on wheel a, on wheels a and b."""
     each = list(dict.fromkeys(wheels))
     return f"on wheel{'s' if len(each) > 1 else ''} {in_words(each)}"

@@ -7,9 +7,10 @@ from typing import Any, TypeAlias
 import numpy as np
 import numpy.typing as npt
 
-__all__ = ["Array", "check_shape", "unit"]
+__all__ = ["Array", "Mask", "check_shape", "unit"]
 
 Array: TypeAlias = npt.NDArray[np.float64]
+Mask: TypeAlias = npt.NDArray[np.bool_]
 
 
 def check_shape(name: str, array: npt.NDArray[Any], letters: str, **sizes: int) -> None:
@@ -19,7 +20,9 @@ def check_shape(name: str, array: npt.NDArray[Any], letters: str, **sizes: int) 
     """
     axes = letters.split()
     wanted = [int(axis) if axis.isdigit() else sizes.get(axis) for axis in axes]
-    fits = len(axes) == array.ndim and all(w is None or w == n for w, n in zip(wanted, array.shape, strict=False))
+    fits = len(axes) == array.ndim and all(
+        w is None or w == n for w, n in zip(wanted, array.shape, strict=False)
+    )
     if not fits:
         raise ValueError(f"{name} has shape {array.shape}, not ({letters}) with {sizes}")
 
@@ -29,4 +32,5 @@ def unit(vector: Array) -> Array:
     length = np.sqrt(np.einsum("...i,...i->...", vector, vector))
     if np.any(length == 0.0):
         raise ValueError("a direction between two places that coincide")
-    return vector / length[..., None]
+    out: Array = vector / length[..., None]
+    return out

@@ -8,7 +8,9 @@ from leverwright.geometry.arrays import Array, unit
 
 __all__ = ["cross", "rigid_motion", "skew", "square_dirs", "turn_angle"]
 
-_SMALL_ANGLE = 1e-4  # rad; below it the first term of the series is exact to 1e-10 of a term that is itself 1e-8
+_SMALL_ANGLE = (
+    1e-4  # rad; below it the first term of the series is exact to 1e-10 of a term that is itself 1e-8
+)
 _EYE = np.eye(3)
 
 
@@ -25,7 +27,7 @@ def skew(vector: Array) -> Array:
 
 
 def cross(a: Array, b: Array) -> Array:
-    """a × b along the last axis, broadcast; a third of the time of numpy.cross on small arrays."""
+    """A × b along the last axis, broadcast; a third of the time of numpy.cross on small arrays."""
     a, b = np.broadcast_arrays(a, b)
     out = np.empty(a.shape)
     out[..., 0] = a[..., 1] * b[..., 2] - a[..., 2] * b[..., 1]
@@ -48,7 +50,9 @@ def rigid_motion(turn: Array, shift: Array) -> tuple[Array, Array]:
     angle = np.sqrt(angle2)
     sine = np.sinc(angle / np.pi)[..., None, None]
     versine = (0.5 * np.sinc(angle / (2.0 * np.pi)) ** 2)[..., None, None]
-    third = np.where(small, 1.0 / 6.0, (1.0 - sine[..., 0, 0]) / np.where(small, 1.0, angle2))[..., None, None]
+    third = np.where(small, 1.0 / 6.0, (1.0 - sine[..., 0, 0]) / np.where(small, 1.0, angle2))[
+        ..., None, None
+    ]
     matrix = skew(turn)
     square = np.matmul(matrix, matrix)
     rotation = _EYE + sine * matrix + versine * square
@@ -65,4 +69,7 @@ def square_dirs(axis_dir: Array) -> tuple[Array, Array]:
 
 def turn_angle(first: Array, second: Array, moved: Array) -> Array:
     """Angle [rad] in (-pi, pi] of `moved` (..., 3) in the frame of `first` and `second` (..., 3)."""
-    return np.arctan2(np.einsum("...i,...i->...", second, moved), np.einsum("...i,...i->...", first, moved))
+    out: Array = np.arctan2(
+        np.einsum("...i,...i->...", second, moved), np.einsum("...i,...i->...", first, moved)
+    )
+    return out

@@ -10,10 +10,12 @@ from leverwright.linkage.levers import Lever, levers
 from leverwright.linkage.mechanism import Bar, Geometry, Guide, Line, Mechanism, Turn, WheelPlace, geometry_of
 from leverwright.linkage.mirroring import is_mirror, mirrored_track
 from leverwright.linkage.misfit import Misfit, misfit
+from leverwright.linkage.path import Node
 from leverwright.linkage.rates import Rates
 from leverwright.linkage.statics import Forces, forces_of, joint_points
 from leverwright.linkage.sweep import (
     Assembly,
+    OpenPoseError,
     Posed,
     Range,
     assembly_of,
@@ -22,13 +24,57 @@ from leverwright.linkage.sweep import (
     range_of,
     track_of,
 )
-from leverwright.linkage.path import Node
 from leverwright.linkage.track import Stop, Track, Until
 from leverwright.linkage.transmission import DrivenEnd, driven_ends, fold
 
 __all__ = [
-    "Assembly", "Bar", "Basis", "Carriers", "DrivenEnd", "Driving", "Forces", "Freedom", "Geometry", "Guide", "Layout",
-    "Lever", "Line", "LineLimit", "Mechanism", "Misfit", "Node", "Pose", "Posed", "Range", "Rates", "State", "Stop", "Track", "Turn", "Until", "WheelPlace",
-    "assembly_of", "driven_ends", "find_carriers", "find_freedom", "find_layouts", "fold", "forces_of", "geometry_of",
-    "is_mirror", "joint_points", "least_room", "levers", "mirrored_track", "misfit", "mode_weights", "pick_drive", "pose_at", "posed_from", "range_of", "track_of", "travel_ends",
-]  # fmt: skip
+    "Assembly",
+    "Bar",
+    "Basis",
+    "Carriers",
+    "DrivenEnd",
+    "Driving",
+    "Forces",
+    "Freedom",
+    "Geometry",
+    "Guide",
+    "Layout",
+    "Lever",
+    "Line",
+    "LineLimit",
+    "Mechanism",
+    "Misfit",
+    "Node",
+    "OpenPoseError",
+    "Pose",
+    "Posed",
+    "Range",
+    "Rates",
+    "State",
+    "Stop",
+    "Track",
+    "Turn",
+    "Until",
+    "WheelPlace",
+    "assembly_of",
+    "driven_ends",
+    "find_carriers",
+    "find_freedom",
+    "find_layouts",
+    "fold",
+    "forces_of",
+    "geometry_of",
+    "is_mirror",
+    "joint_points",
+    "least_room",
+    "levers",
+    "mirrored_track",
+    "misfit",
+    "mode_weights",
+    "pick_drive",
+    "pose_at",
+    "posed_from",
+    "range_of",
+    "track_of",
+    "travel_ends",
+]

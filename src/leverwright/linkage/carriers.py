@@ -53,7 +53,9 @@ def find_carriers(mechanism: Mechanism) -> Carriers:
     each = [_carrier(mechanism, [b for b in order if root[b] == r]) for r in roots]
     held = {g.point: index for index, g in enumerate(mechanism.guides)}
     each += [Carrier((), (point,), guide=index) for point, index in held.items()]
-    used = {p for bar in mechanism.bars for p in bar.ends} | {p for line in mechanism.lines for p in line.ends}
+    used = {p for bar in mechanism.bars for p in bar.ends} | {
+        p for line in mechanism.lines for p in line.ends
+    }
     loose = sorted(p for p in used if not owners[p] and p not in held)
     each += [Carrier((), (point,)) for point in loose]
     of_body = tuple(-1 if b in links else roots.index(root[b]) for b in range(len(mechanism.body_names)))
@@ -80,10 +82,16 @@ def _links(mechanism: Mechanism, owners: Sequence[Sequence[int]]) -> tuple[int, 
     """Bodies of two points that do nothing but keep two other bodies apart: bars by another name."""
     busy = {w.body for w in mechanism.wheels}
     busy |= {b for t in (*mechanism.turns, *mechanism.held_turns) for b in t.bodies}
-    candidates = [b for b, points in enumerate(mechanism.body_points) if b != CHASSIS and len(points) == 2 and b not in busy]
+    candidates = [
+        b
+        for b, points in enumerate(mechanism.body_points)
+        if b != CHASSIS and len(points) == 2 and b not in busy
+    ]
     found: list[int] = []
     for body in candidates:
-        partners = [{o for o in owners[p] if o != body and o not in found} for p in mechanism.body_points[body]]
+        partners = [
+            {o for o in owners[p] if o != body and o not in found} for p in mechanism.body_points[body]
+        ]
         if all(partners) and not partners[0] & partners[1]:
             found.append(body)
     return tuple(found)

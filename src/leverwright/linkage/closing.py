@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from dataclasses import dataclass
 
 import numpy as np
 
-from leverwright.geometry import Array
+from leverwright.geometry import Array, Mask
 from leverwright.linkage.kinematics import Basis, Pose, State, advance, evaluate
 
 __all__ = ["CLOSED", "Drive", "Problem", "close", "close_at", "least_step", "solve_rows"]
@@ -52,19 +53,23 @@ def solve_rows(rows: Array, right: Array) -> Array:
     Equations that repeat others are met together; motions that nothing holds stay still.
     """
     if rows.shape[1] == rows.shape[2]:
-        try:
-            return np.linalg.solve(rows, right)
-        except np.linalg.LinAlgError:
-            pass
+        with suppress(
+            np.linalg.LinAlgError
+        ):  # singular at this very pose: the least step still points the way
+            solved: Array = np.asarray(np.linalg.solve(rows, right), dtype=np.float64)
+            return solved
     return least_step(rows, right)
 
 
 def least_step(rows: Array, right: Array) -> Array:
     """The shortest x (P, Q, K) that meets rows (P, E, Q) @ x = right (P, E, K) as nearly as it can be met."""
-    return np.einsum("pqe,pek->pqk", np.linalg.pinv(rows, rcond=_RANK), right)
+    out: Array = np.einsum("pqe,pek->pqk", np.linalg.pinv(rows, rcond=_RANK), right)
+    return out
 
 
-def close(basis: Basis, state: State, drive: Drive, travel: Array, exact: bool = True) -> tuple[State, Pose, Array]:
+def close(
+    basis: Basis, state: State, drive: Drive, travel: Array, exact: bool = True
+) -> tuple[State, Pose, Mask]:
     """Poses with all equations met and the drive at `travel` (P,) m; the last result says which closed (P,).
 
     exact  False where equations repeat one another or something is loose: least steps are taken.
@@ -72,15 +77,21 @@ def close(basis: Basis, state: State, drive: Drive, travel: Array, exact: bool =
     return close_at(basis, state, drive, drive.at(travel), exact)
 
 
-def close_at(basis: Basis, state: State, drive: Drive, wanted: Array, exact: bool = True) -> tuple[State, Pose, Array]:
+def close_at(
+    basis: Basis, state: State, drive: Drive, wanted: Array, exact: bool = True
+) -> tuple[State, Pose, Mask]:
     """As `close`, with the value `wanted` (P, R) m of every row of the drive."""
     for _ in range(_MOST_STEPS):
         pose = evaluate(basis, state)
-        miss = np.concatenate([pose.residual, np.einsum("rw,pw->pr", drive.weights, pose.wheel_height) - wanted], axis=1)
+        miss = np.concatenate(
+            [pose.residual, np.einsum("rw,pw->pr", drive.weights, pose.wheel_height) - wanted], axis=1
+        )
         off = np.abs(miss).max(axis=1, initial=0.0)
         if np.all(off < CLOSED):
             return state, pose, np.ones(len(off), dtype=bool)
-        rows = np.concatenate([pose.residual_dq, np.einsum("rw,pwq->prq", drive.weights, pose.wheel_dq)], axis=1)
+        rows = np.concatenate(
+            [pose.residual_dq, np.einsum("rw,pwq->prq", drive.weights, pose.wheel_dq)], axis=1
+        )
         solve = solve_rows if exact else least_step
         step = solve(rows, -miss[:, :, None])[:, :, 0]
         step = np.nan_to_num(step, nan=0.0, posinf=_LONGEST_STEP, neginf=-_LONGEST_STEP)
@@ -88,5 +99,7 @@ def close_at(basis: Basis, state: State, drive: Drive, wanted: Array, exact: boo
         step *= np.minimum(1.0, _LONGEST_STEP / np.maximum(longest, _LONGEST_STEP))[:, None]
         state = advance(basis, state, step)
     pose = evaluate(basis, state)
-    miss = np.concatenate([pose.residual, np.einsum("rw,pw->pr", drive.weights, pose.wheel_height) - wanted], axis=1)
+    miss = np.concatenate(
+        [pose.residual, np.einsum("rw,pw->pr", drive.weights, pose.wheel_height) - wanted], axis=1
+    )
     return state, pose, np.abs(miss).max(axis=1, initial=0.0) < CLOSED

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
@@ -31,7 +32,10 @@ def least_room(limits: Sequence[LineLimit], lines_at: int) -> Callable[[Node], f
     return lambda node: min((room(node) for room in rooms), default=np.inf)
 
 
-_NEAR_LIMIT = 0.004  # m; a length that turns back between two nodes with less room than this is looked at exactly
+_PAST = 1e-12  # m beyond a limit; rounding of a length that is at it exactly
+_NEAR_LIMIT = (
+    0.004  # m; a length that turns back between two nodes with less room than this is looked at exactly
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +61,9 @@ class _Room:
         return -per_path if self.limit.longest else per_path
 
 
-def travel_ends(track: Track, limits: Sequence[LineLimit], lines_at: int) -> tuple[Stop | None, Stop | None] | None:
+def travel_ends(
+    track: Track, limits: Sequence[LineLimit], lines_at: int
+) -> tuple[Stop | None, Stop | None] | None:
     """First limit met towards droop and towards bump; None in place of one that was not met on the track.
 
     Where the start itself lies beyond a limit, the nearest stretch within all limits counts; None when there is none.
@@ -99,11 +105,12 @@ def _turn(track: Track, room: _Room, a: Node, b: Node) -> Node | None:
 
 
 def _first(track: Track, rooms: Sequence[_Room], nodes: Sequence[Node], way: float) -> Stop | None:
-    for a, b in zip(nodes, nodes[1:], strict=False):
-        met: list[Stop] = []
-        for room in rooms:
-            if room(b) < -1e-12:
-                met.append(Stop(_where(track, room, a, b).travel, room.limit.why, room.limit.name))
+    for a, b in pairwise(nodes):
+        met = [
+            Stop(_where(track, room, a, b).travel, room.limit.why, room.limit.name)
+            for room in rooms
+            if room(b) < -_PAST
+        ]
         if met:
             return min(met, key=lambda stop: way * stop.travel)
     return None

@@ -15,7 +15,9 @@ __all__ = ["Freedom", "find_freedom", "null_space"]
 # A singular value below this share of the largest is no equation: coordinates carry 12 digits at least when
 # the builder means "exactly parallel", and a tape error of 0.01 mm on 100 mm is a thousand times larger.
 _RANK = 1e-8
-_TRIAL = 2e-3  # m an assembly is moved to tell a freedom from a shaky pose; far above rounding, far below a travel
+_TRIAL = (
+    2e-3  # m an assembly is moved to tell a freedom from a shaky pose; far above rounding, far below a travel
+)
 _MOVED = 0.5  # share of the trial that must be left after closing
 
 
@@ -66,11 +68,14 @@ def find_freedom(basis: Basis, state: State) -> Freedom:
     rank_near = max((_rank(p.wheel_dq[0] @ n) for p, n in zip(real, near, strict=True)), default=0)
     play = _no_lift(modes, lift)
     return Freedom(
-        count, modes, max(rank_here, rank_near), play if count > max(rank_here, rank_near) else play[:, :0],
+        count,
+        modes,
+        max(rank_here, rank_near),
+        play if count > max(rank_here, rank_near) else play[:, :0],
         singular=bool(real) and (count < modes.shape[1] or rank_here < rank_near),
         shaky=modes.shape[1] - count if not real or count < modes.shape[1] else 0,
         redundant=rows.shape[0] - (rows.shape[1] - modes.shape[1]),
-    )  # fmt: skip
+    )
 
 
 def _trials(modes: Array) -> list[Array]:
@@ -106,5 +111,3 @@ def _move(basis: Basis, state: State, mode: Array) -> Pose | None:
         gone = gone + step
         moved = advance(basis, moved, step[None])
     return None
-
-

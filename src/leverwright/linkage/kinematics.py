@@ -12,12 +12,26 @@ from dataclasses import dataclass
 import numpy as np
 
 from leverwright.geometry import Array, cross, rigid_motion, skew, square_dirs, turn_angle, unit
-from leverwright.linkage.layout import Layout
+from leverwright.linkage.layout import Index, Layout
 from leverwright.linkage.mechanism import Geometry
 
-__all__ = ["Basis", "Pose", "State", "advance", "angle_of_turns", "basis_of", "evaluate", "place_of", "second_order", "start_state", "turn_dirs"]
+__all__ = [
+    "Basis",
+    "Pose",
+    "State",
+    "advance",
+    "angle_of_turns",
+    "basis_of",
+    "evaluate",
+    "place_of",
+    "second_order",
+    "start_state",
+    "turn_dirs",
+]
 
-_LEVEL = 0.1  # of a direction of length 1, 6 deg: a nearly level hinge is told by which way it points otherwise
+_LEVEL = (
+    0.1  # of a direction of length 1, 6 deg: a nearly level hinge is told by which way it points otherwise
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,8 +41,8 @@ class State:
     rotation: Array
     offset: Array
 
-    def __getitem__(self, poses: object) -> State:
-        return State(self.rotation[poses], self.offset[poses])  # type: ignore[index]
+    def __getitem__(self, poses: slice | Index) -> State:
+        return State(self.rotation[poses], self.offset[poses])
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,9 +97,17 @@ def basis_of(layout: Layout, geometry: Geometry) -> Basis:
             along = np.array(layout.mechanism.guides[carrier.guide].along)
             guide[:, index] = geometry.hold[:, carrier.guide, None] * along
     return Basis(
-        layout, geometry, turn, shift, skew(turn), member, member[layout.foot_carrier],
-        places[:, [p for _, p in layout.feet]], guide, _bar_length(layout, geometry),
-    )  # fmt: skip
+        layout,
+        geometry,
+        turn,
+        shift,
+        skew(turn),
+        member,
+        member[layout.foot_carrier],
+        places[:, [p for _, p in layout.feet]],
+        guide,
+        _bar_length(layout, geometry),
+    )
 
 
 def start_state(basis: Basis, poses: int) -> State:
@@ -108,7 +130,8 @@ def advance(basis: Basis, state: State, step: Array) -> State:
 def place_of(basis: Basis, state: State, carrier: int, point: int) -> Array:
     """Place (P, 3) m of a point carried by a carrier."""
     at = basis.geometry.points[:, point, :, None]
-    return np.matmul(state.rotation[:, carrier], at)[..., 0] + state.offset[:, carrier]
+    out: Array = np.matmul(state.rotation[:, carrier], at)[..., 0] + state.offset[:, carrier]
+    return out
 
 
 def evaluate(basis: Basis, state: State) -> Pose:
@@ -134,9 +157,17 @@ def evaluate(basis: Basis, state: State) -> Pose:
     wheel_foot = foot[:, layout.wheel_feet]
     height = wheel_foot[..., 2] - basis.foot_set_up[..., 2][:, layout.wheel_feet]
     return Pose(
-        foot, foot_dq, residual, residual_dq, joint_dirs, pair_dir, length, length_dq,
-        height, foot_dq[..., 2][:, layout.wheel_feet],
-    )  # fmt: skip
+        foot,
+        foot_dq,
+        residual,
+        residual_dq,
+        joint_dirs,
+        pair_dir,
+        length,
+        length_dq,
+        height,
+        foot_dq[..., 2][:, layout.wheel_feet],
+    )
 
 
 def _bar_length(layout: Layout, geometry: Geometry) -> Array:
@@ -174,7 +205,9 @@ def _spin_rows(basis: Basis, foot: Array) -> Array:
     return rows
 
 
-def turn_dirs(basis: Basis, state: State, bodies: tuple[int, int]) -> tuple[Array, Array, Array, Array, tuple[int, int]]:
+def turn_dirs(
+    basis: Basis, state: State, bodies: tuple[int, int]
+) -> tuple[Array, Array, Array, Array, tuple[int, int]]:
     """Hinge direction (P, 3) on the second body, two sides of it there, and the first body's own first side."""
     layout = basis.layout
     mechanism = layout.mechanism
@@ -210,7 +243,10 @@ def angle_of_turns(basis: Basis, state: State, turns: tuple[tuple[int, int], ...
         axis_dir, one, two, moved, on = turn_dirs(basis, state, bodies)
         angle[:, index] = turn_angle(one, two, moved)
         sign = basis.member[on[0]] - basis.member[on[1]]
-        rows[:, index] = np.einsum("pqi,pi->pq", np.broadcast_to(basis.turn, (poses, *basis.turn.shape[1:])), axis_dir) * sign
+        rows[:, index] = (
+            np.einsum("pqi,pi->pq", np.broadcast_to(basis.turn, (poses, *basis.turn.shape[1:])), axis_dir)
+            * sign
+        )
     return angle, rows
 
 

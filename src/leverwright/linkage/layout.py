@@ -109,7 +109,7 @@ def find_layouts(mechanism: Mechanism) -> tuple[Layout, ...]:
     carriers = find_carriers(mechanism)
     fixed = {CHASSIS} | {c for c, carrier in enumerate(carriers.each) if carrier.guide is not None}
     groups = _groups(mechanism, carriers, fixed)
-    layouts = [_layout(mechanism, carriers, fixed, tuple(group)) for group in groups]
+    layouts = [_layout(mechanism, carriers, tuple(group)) for group in groups]
     return (*layouts, *_rigid_layouts(mechanism, carriers))
 
 
@@ -123,10 +123,30 @@ def _rigid_layouts(mechanism: Mechanism, carriers: Carriers) -> list[Layout]:
         feet = tuple((CHASSIS, mechanism.wheels[w].centre) for w in wheels)
         out.append(
             Layout(
-                mechanism, carriers, (), none, nothing, nothing, nothing, none, none, np.zeros(0), feet, (),
-                JointRows(none, none, nothing, none), np.zeros(len(feet), dtype=np.int64), none, none,
-                (), (), (), (), (), wheels, np.arange(len(wheels)),
-            )  # fmt: skip
+                mechanism,
+                carriers,
+                (),
+                none,
+                nothing,
+                nothing,
+                nothing,
+                none,
+                none,
+                np.zeros(0),
+                feet,
+                (),
+                JointRows(none, none, nothing, none),
+                np.zeros(len(feet), dtype=np.int64),
+                none,
+                none,
+                (),
+                (),
+                (),
+                (),
+                (),
+                wheels,
+                np.arange(len(wheels)),
+            )
         )
     return out
 
@@ -257,6 +277,7 @@ def _joint_rows(mechanism: Mechanism, joints: Sequence[Joint], feet: Sequence[tu
     """
     first, second, dirs, turned = [], [], [], []
     for joint, pair in zip(joints, feet, strict=True):
+        rows: tuple[Array, ...]
         if mechanism.normal is not None:
             rows = square_dirs(np.array(mechanism.normal))
         elif joint.axis_to is None:
@@ -269,7 +290,12 @@ def _joint_rows(mechanism: Mechanism, joints: Sequence[Joint], feet: Sequence[tu
             dirs.append(row)
             turned.append(CHASSIS if joint.axis_to is None else joint.carriers[0])
     shape = np.array(dirs).reshape(-1, 3)
-    return JointRows(np.array(first, dtype=np.int64), np.array(second, dtype=np.int64), shape, np.array(turned, dtype=np.int64))
+    return JointRows(
+        np.array(first, dtype=np.int64),
+        np.array(second, dtype=np.int64),
+        shape,
+        np.array(turned, dtype=np.int64),
+    )
 
 
 def _spins(mechanism: Mechanism, carriers: Carriers, group: Sequence[int]) -> list[tuple[int, int, int]]:
@@ -285,7 +311,7 @@ def _spins(mechanism: Mechanism, carriers: Carriers, group: Sequence[int]) -> li
     return spins
 
 
-def _layout(mechanism: Mechanism, carriers: Carriers, fixed: set[int], group: tuple[int, ...]) -> Layout:
+def _layout(mechanism: Mechanism, carriers: Carriers, group: tuple[int, ...]) -> Layout:
     columns = _Unknowns([], [], [], [], [], [], [])
     for index in group:
         _add_unknowns(columns, mechanism, carriers, index)
@@ -305,22 +331,35 @@ def _layout(mechanism: Mechanism, carriers: Carriers, fixed: set[int], group: tu
             pair = Pair(kind, item, (foot(on[0], ends[0]), foot(on[1], ends[1])))
             (lines if kind == "line" else bars).append(pair)
     wheels = [w for w, wheel in enumerate(mechanism.wheels) if carriers.of_body[wheel.body] in group]
-    wheel_feet = [foot(carriers.of_body[mechanism.wheels[w].body], mechanism.wheels[w].centre) for w in wheels]
+    wheel_feet = [
+        foot(carriers.of_body[mechanism.wheels[w].body], mechanism.wheels[w].centre) for w in wheels
+    ]
 
     def here(bodies: tuple[int, int]) -> bool:
         return any(carriers.of_body[b] in group for b in bodies)
 
     return Layout(
-        mechanism, carriers, group,
-        np.array(columns.carrier, dtype=np.int64), np.array(columns.turn), np.array(columns.slide),
-        np.array(columns.centre), np.array(columns.centre_point, dtype=np.int64),
-        np.array(columns.hinge_to, dtype=np.int64), np.array(columns.reach),
-        tuple(feet), tuple(joints), joint_rows, np.array([c for c, _ in feet], dtype=np.int64),
+        mechanism,
+        carriers,
+        group,
+        np.array(columns.carrier, dtype=np.int64),
+        np.array(columns.turn),
+        np.array(columns.slide),
+        np.array(columns.centre),
+        np.array(columns.centre_point, dtype=np.int64),
+        np.array(columns.hinge_to, dtype=np.int64),
+        np.array(columns.reach),
+        tuple(feet),
+        tuple(joints),
+        joint_rows,
+        np.array([c for c, _ in feet], dtype=np.int64),
         np.array([pair.feet[0] for pair in (*bars, *lines)], dtype=np.int64),
         np.array([pair.feet[1] for pair in (*bars, *lines)], dtype=np.int64),
         tuple(_spins(mechanism, carriers, group)),
         tuple(i for i, t in enumerate(mechanism.held_turns) if here(t.bodies)),
-        tuple(bars), tuple(lines),
+        tuple(bars),
+        tuple(lines),
         tuple(i for i, t in enumerate(mechanism.turns) if here(t.bodies)),
-        tuple(wheels), np.array(wheel_feet, dtype=np.int64),
-    )  # fmt: skip
+        tuple(wheels),
+        np.array(wheel_feet, dtype=np.int64),
+    )

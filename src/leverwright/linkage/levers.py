@@ -64,7 +64,7 @@ def levers(layout: Layout) -> tuple[Lever, ...]:
                     spring_arm,
                     link_foot,
                     spring_foot,
-                )  # fmt: skip
+                )
             )
     return tuple(found)
 

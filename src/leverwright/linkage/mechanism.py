@@ -104,7 +104,9 @@ class Geometry:
     hold: Array
 
 
-def geometry_of(mechanism: Mechanism, hold: Mapping[str, float] | None = None, points: Array | None = None) -> Geometry:
+def geometry_of(
+    mechanism: Mechanism, hold: Mapping[str, float] | None = None, points: Array | None = None
+) -> Geometry:
     """The mechanism's numbers with stated bar lengths and held values; `points` (G, N, 3) replaces the places."""
     places = mechanism.points[None] if points is None else points
     measured = measured_bar_length(mechanism, places)
@@ -122,7 +124,8 @@ def measured_bar_length(mechanism: Mechanism, places: Array) -> Array:
     first = [bar.ends[0] for bar in mechanism.bars]
     second = [bar.ends[1] for bar in mechanism.bars]
     span = places[:, first] - places[:, second]
-    return np.sqrt(np.einsum("gli,gli->gl", span, span))
+    out: Array = np.sqrt(np.einsum("gli,gli->gl", span, span))
+    return out
 
 
 def hinge_dir(places: Array, first: int, second: int) -> Array:

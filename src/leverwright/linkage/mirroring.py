@@ -34,8 +34,10 @@ def is_mirror(layout: Layout, other: Layout, geometry: Geometry, names: Mapping[
         [b.point_names[p] for p in ps] for ps in points(other)
     ]:
         return False
-    feet = [[names.get(s.mechanism.point_names[p], s.mechanism.point_names[p]) if s is layout else s.mechanism.point_names[p]
-             for _, p in s.feet] for s in (layout, other)]  # fmt: skip
+    feet = [
+        [names.get(a.point_names[p], a.point_names[p]) for _, p in layout.feet],
+        [b.point_names[p] for _, p in other.feet],
+    ]
     same_shape = (
         feet[0] == feet[1]
         and len(layout.unknown_carrier) == len(other.unknown_carrier)
@@ -61,7 +63,8 @@ def _signs(basis: Basis, other: Basis) -> Array:
     turn = -basis.turn[0] * _MIRROR
     shift = basis.shift[0] * _MIRROR
     agree = np.einsum("qi,qi->q", turn, other.turn[0]) * np.max(basis.layout.reach) ** 2
-    return np.sign(agree + np.einsum("qi,qi->q", shift, other.shift[0]))
+    out: Array = np.sign(agree + np.einsum("qi,qi->q", shift, other.shift[0]))
+    return out
 
 
 def mirrored_state(state: State, carriers: Array, twins: Array, like: State) -> State:
@@ -82,7 +85,14 @@ def mirrored_track(track: Track, other: Basis, names: Mapping[str, str]) -> Trac
     def node(first: Node) -> Node:
         like = State(first.state.rotation.copy(), first.state.offset.copy())
         state = mirrored_state(first.state, carriers, twins, like)
-        return Node(state, evaluate(other, state), first.along * signs, first.bend * signs, first.travel, first.distance)
+        return Node(
+            state,
+            evaluate(other, state),
+            first.along * signs,
+            first.bend * signs,
+            first.travel,
+            first.distance,
+        )
 
     def stop(first: Stop | None) -> Stop | None:
         return None if first is None else Stop(first.travel, first.why, names.get(first.by or "", first.by))

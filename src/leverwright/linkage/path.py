@@ -63,7 +63,9 @@ def _rows(problem: Problem, pose: Pose) -> Array:
     drive = problem.drive
     driven = np.einsum("rw,pwq->prq", drive.weights, pose.wheel_dq)
     upper = np.concatenate([pose.residual_dq, np.zeros((*pose.residual.shape, 1))], axis=2)
-    lower = np.concatenate([driven, np.broadcast_to(-drive.follow[None, :, None], (*driven.shape[:2], 1))], axis=2)
+    lower = np.concatenate(
+        [driven, np.broadcast_to(-drive.follow[None, :, None], (*driven.shape[:2], 1))], axis=2
+    )
     return np.concatenate([upper, lower], axis=1)
 
 
@@ -112,7 +114,9 @@ def _reach(problem: Problem, node: Node, step: float, most_drift: float = _FURTH
     drift = 0.0
     for _ in range(_MOST_STEPS):
         pose = evaluate(basis, state)
-        driven = np.einsum("rw,w->r", drive.weights, pose.wheel_height[0]) - drive.follow * travel - drive.offset
+        driven = (
+            np.einsum("rw,w->r", drive.weights, pose.wheel_height[0]) - drive.follow * travel - drive.offset
+        )
         miss = np.concatenate([pose.residual[0], driven, [0.0]])
         if np.abs(miss).max() < CLOSED:
             break
@@ -135,7 +139,9 @@ def _reach(problem: Problem, node: Node, step: float, most_drift: float = _FURTH
 
 def walk(problem: Problem, start: Node, towards: float, until: Callable[[Node], bool]) -> Way:
     """Nodes from `start` towards bump (+1) or droop (-1) until travel turns back or `until` says enough."""
-    first = start if towards > 0 else Node(start.state, start.pose, -start.along, start.bend, start.travel, 0.0)
+    first = (
+        start if towards > 0 else Node(start.state, start.pose, -start.along, start.bend, start.travel, 0.0)
+    )
     nodes = [first]
     step = _FIRST_STEP
     while len(nodes) < _MOST_NODES and not until(nodes[-1]):
@@ -159,7 +165,9 @@ def between(problem: Problem, left: Node, distance: float) -> Node | None:
     return _reach(problem, left, distance - left.distance)
 
 
-def find_node(problem: Problem, ends: tuple[Node, Node], value: Callable[[Node], tuple[float, float]]) -> Node:
+def find_node(
+    problem: Problem, ends: tuple[Node, Node], value: Callable[[Node], tuple[float, float]]
+) -> Node:
     """Where a value passes zero between two nodes: Newton's method inside a bracket that halves when it must.
 
     value  gives the value at a node and its change per metre of path; poses are exact throughout

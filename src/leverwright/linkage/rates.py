@@ -31,7 +31,7 @@ class Rates:
 
 
 def spring_lengths(basis: Basis, state: State, pose: Pose) -> tuple[Array, Array]:
-    """Length [m] of each spring or strap, then angle [rad] of each hinge spring from set-up, (P, S); and its (P, S, Q)."""
+    """Length [m] of each line, then angle [rad] of each hinge spring from set-up, (P, S); and its (P, S, Q)."""
     bars = len(basis.layout.bars)
     bodies = tuple(basis.layout.mechanism.turns[t].bodies for t in basis.layout.turns)
     if not bodies:

@@ -2,7 +2,8 @@
 
 At fixed drivers g(q, p) = 0 gives dq/dp = -(dg/dq)^-1 dg/dp: one Newton step of the posed linkage with the places
 moved. What hangs on the pose is then evaluated on both sides of the file's numbers, so that no derivative of a
-formula has to be written twice. Source: Haftka and Gürdal, Elements of Structural Optimization, 1992, ch. 7 (from memory).
+formula has to be written twice. Source: Haftka and Gürdal, Elements of Structural Optimization, 1992, ch. 7
+(from memory).
 """
 
 from __future__ import annotations
@@ -39,7 +40,9 @@ def places_of(layout: Layout) -> tuple[int, ...]:
     return tuple(sorted(points))
 
 
-def shift_geometry(layout: Layout, geometry: Geometry, coordinates: list[tuple[int, int]], bars: list[int]) -> Geometry:
+def shift_geometry(
+    layout: Layout, geometry: Geometry, coordinates: list[tuple[int, int]], bars: list[int]
+) -> Geometry:
     """Numbers with coordinate (point, axis) k moved by STEP, then bars' stated lengths; first all up, then all down.
 
     Bars that state no length keep the distance between their places, so they change with them.
@@ -97,7 +100,9 @@ def shifted(basis: Basis, state: State, drive: Drive, moved: Geometry) -> Shifte
     other = basis_of(basis.layout, moved)
     restated = _restate(basis, other, state)
     pose = evaluate(other, restated)
-    miss = np.concatenate([pose.residual, np.einsum("rw,pw->pr", drive.weights, pose.wheel_height) - heights], axis=1)
+    miss = np.concatenate(
+        [pose.residual, np.einsum("rw,pw->pr", drive.weights, pose.wheel_height) - heights], axis=1
+    )
     closed = advance(other, restated, -np.einsum("qe,pe->pq", across, miss))
     return Shifted(other, closed, evaluate(other, closed))
 

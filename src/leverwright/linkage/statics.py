@@ -73,8 +73,8 @@ def forces_of(problem: Problem, state: State, pose: Pose, push: Array) -> Forces
     bars = len(layout.bars)
     tension = -multiplier[:, equations - bars : equations]
     wheels = np.einsum("pr,rw->pw", multiplier[:, equations:], pattern)
-    acting = _acting(basis, pose, push, tension, wheels)
-    joint, axial, balance = _joint_forces(basis, state, pose, multiplier, acting, push)
+    acting = _acting(problem, state, pose, push, (tension, wheels))
+    joint, axial, balance = _joint_forces(problem, state, pose, multiplier, acting)
     return Forces(tension, wheels, joint, axial, balance)
 
 
@@ -92,7 +92,11 @@ def _known_only(rows: Array, multiplier: Array, exact: bool) -> Array:
     if exact:
         return multiplier
     out = multiplier.copy()
-    for pose in {0, len(rows) // 2, len(rows) - 1}:  # what repeats at one pose of the way repeats at all of them
+    for pose in {
+        0,
+        len(rows) // 2,
+        len(rows) - 1,
+    }:  # what repeats at one pose of the way repeats at all of them
         loose = null_space(rows[pose].T)
         if loose.shape[1]:
             out[:, np.abs(loose).max(axis=1) > 1e-7] = np.nan
@@ -106,15 +110,20 @@ class _Acting:
     on_foot: Array
     links: dict[int, Array]  # point -> pull (P, 3) of plain links on the foot there
     others: dict[int, Array]  # point -> force (P, 3) of bars and springs there
+    torque: dict[int, Array]  # carrier -> torque (P, 3) of hinge springs
 
 
-def _acting(basis: Basis, pose: Pose, push: Array, tension: Array, wheels: Array) -> _Acting:
+def _acting(problem: Problem, state: State, pose: Pose, push: Array, held: tuple[Array, Array]) -> _Acting:
+    basis = problem.basis
+    tension, wheels = held
     layout = basis.layout
     on_foot = np.zeros(pose.foot.shape)
     links: dict[int, Array] = {}
     others: dict[int, Array] = {}
     lines = len(layout.lines)
-    along = np.concatenate([tension, -push[:, :lines]], axis=1)[:, :, None] * -pose.pair_dir  # on the first foot
+    along = (
+        np.concatenate([tension, -push[:, :lines]], axis=1)[:, :, None] * -pose.pair_dir
+    )  # on the first foot
     for index, pair in enumerate((*layout.bars, *layout.lines)):
         for foot, force in ((pair.feet[0], along[:, index]), (pair.feet[1], -along[:, index])):
             on_foot[:, foot] += force
@@ -123,17 +132,17 @@ def _acting(basis: Basis, pose: Pose, push: Array, tension: Array, wheels: Array
             book[point] = book.get(point, 0.0) + force
     for index, foot in enumerate(layout.wheel_feet):
         on_foot[:, foot, 2] += wheels[:, index]
-    return _Acting(on_foot, links, others)
+    return _Acting(on_foot, links, others, _hinge_torques(basis, state, push))
 
 
 def _joint_forces(
-    basis: Basis, state: State, pose: Pose, multiplier: Array, acting: _Acting, push: Array
+    problem: Problem, state: State, pose: Pose, multiplier: Array, acting: _Acting
 ) -> tuple[Array, tuple[bool, ...], Array]:
-    layout = basis.layout
+    layout = problem.basis.layout
     at_pin: dict[tuple[int, int], Array] = {}  # (carrier, point) -> force on the carrier there
     row = 0
     flat = layout.mechanism.normal is not None
-    for index, joint in enumerate(layout.joints):
+    for joint in layout.joints:
         rows = 2 if flat or joint.axis_to is not None else 3
         force = np.einsum("pe,pei->pi", multiplier[:, row : row + rows], pose.joint_dirs[:, row : row + rows])
         for carrier, signed in ((joint.carriers[0], force), (joint.carriers[1], -force)):
@@ -141,11 +150,10 @@ def _joint_forces(
             at_pin[key] = at_pin.get(key, 0.0) + signed
         row += rows
     _unknown_in_line(layout, at_pin, len(pose.foot))
-    torque = _hinge_torques(basis, state, push)
     axial = {joint.axis_to for joint in layout.joints if joint.axis_to is not None}
     worst = np.zeros(len(pose.foot))
     for carrier in layout.moving:
-        left = _balance_carrier(basis, state, pose, carrier, acting, at_pin, torque, axial)
+        left = _balance_carrier(problem.basis, _Posed(state, pose, acting), carrier, at_pin, axial)
         worst = np.fmax(worst, left)
     points = joint_points(layout)
     forces = np.zeros((len(pose.foot), len(points), 3))
@@ -181,16 +189,25 @@ def _hinge_torques(basis: Basis, state: State, push: Array) -> dict[int, Array]:
     return out
 
 
+@dataclass(frozen=True, slots=True)
+class _Posed:
+    """One state with what acts on it."""
+
+    state: State
+    pose: Pose
+    acting: _Acting
+
+
 def _balance_carrier(
-    basis: Basis, state: State, pose: Pose, carrier: int, acting: _Acting,
-    at_pin: dict[tuple[int, int], Array], torque: dict[int, Array], axial: set[int],
-) -> Array:  # fmt: skip
+    basis: Basis, posed: _Posed, carrier: int, at_pin: dict[tuple[int, int], Array], axial: set[int]
+) -> Array:
     """Sum what acts on one carrier, give its chassis joint what is missing, return what is then left over (P,)."""
+    state, pose, acting = posed.state, posed.pose, posed.acting
     layout = basis.layout
     places = basis.geometry.points
     feet = [f for f, (c, _) in enumerate(layout.feet) if c == carrier]
     force = acting.on_foot[:, feet].sum(axis=1)
-    moment = cross(pose.foot[:, feet], acting.on_foot[:, feet]).sum(axis=1) + torque.get(carrier, 0.0)
+    moment = cross(pose.foot[:, feet], acting.on_foot[:, feet]).sum(axis=1) + acting.torque.get(carrier, 0.0)
     rotation, offset = state.rotation[:, carrier], state.offset[:, carrier]
     for (on, point), pin in at_pin.items():
         if on == carrier:
@@ -212,12 +229,15 @@ def _balance_carrier(
             axial.add(shared[0])
             about = about + cross(span, at_second)
         at_pin[(carrier, shared[0])] = -force - at_second
-        if len(shared) > 2 and layout.mechanism.normal is None:  # three bearings in line: what each takes cannot be told
+        if (
+            len(shared) > 2 and layout.mechanism.normal is None
+        ):  # three bearings in line: what each takes cannot be told
             at_pin |= {(carrier, point): np.full(force.shape, np.nan) for point in shared}
         return _moment_left(basis, carrier, about)
     centre = pose.foot[:, feet].mean(axis=1)
     about = moment - cross(centre, force)
-    return np.sqrt(np.einsum("pi,pi->p", force, force)) + _moment_left(basis, carrier, about)
+    out: Array = np.sqrt(np.einsum("pi,pi->p", force, force)) + _moment_left(basis, carrier, about)
+    return out
 
 
 def _moment_left(basis: Basis, carrier: int, about: Array) -> Array:
@@ -226,15 +246,19 @@ def _moment_left(basis: Basis, carrier: int, about: Array) -> Array:
     reach = float(layout.reach[layout.unknown_carrier == carrier].max())
     normal = layout.mechanism.normal
     if normal is not None:
-        return np.abs(about @ np.array(normal)) / reach
+        flat: Array = np.abs(about @ np.array(normal)) / reach
+        return flat
     for on, first, second in layout.spins:
         if on == carrier:
             axis = unit(layout.mechanism.points[second] - layout.mechanism.points[first])
             about = about - np.einsum("pi,i->p", about, axis)[:, None] * axis
-    return np.sqrt(np.einsum("pi,pi->p", about, about)) / reach
+    out: Array = np.sqrt(np.einsum("pi,pi->p", about, about)) / reach
+    return out
 
 
-def _on_first_body(layout: Layout, point: int, at_pin: dict[tuple[int, int], Array], acting: _Acting, poses: int) -> Array:
+def _on_first_body(
+    layout: Layout, point: int, at_pin: dict[tuple[int, int], Array], acting: _Acting, poses: int
+) -> Array:
     mechanism = layout.mechanism
     sharing = mechanism.first_bodies(point)
     carrier = layout.carriers.of_body[sharing[0]]

@@ -20,10 +20,27 @@ from leverwright.linkage.settling import settle
 from leverwright.linkage.track import Stop, Track, Until, find_track, poses_at
 from leverwright.linkage.transmission import driven_ends, transmission_angle
 
-__all__ = ["Assembly", "Posed", "Range", "assembly_of", "pose_at", "posed_from", "range_of", "track_of"]
+__all__ = [
+    "Assembly",
+    "OpenPoseError",
+    "Posed",
+    "Range",
+    "assembly_of",
+    "pose_at",
+    "posed_from",
+    "range_of",
+    "track_of",
+]
 
 # Beyond a fold there is no pose and on it every ratio is infinite, so the last pose stands this much before it.
 _BEFORE_FOLD = 1e-8  # m
+
+
+class OpenPoseError(ArithmeticError):
+    """A pose on the way that Newton's method did not close, so that nothing can be said of the sweep."""
+
+    def __init__(self, travel: float) -> None:
+        super().__init__(f"no pose closes at travel {travel:.6f} m although the way passes it")
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,7 +96,9 @@ def geometry_of_set_up(layout: Layout, geometry: Geometry) -> Geometry:
     """The same places with bars as measured and nothing held away from 0: the pose that closes by definition."""
     from leverwright.linkage.mechanism import measured_bar_length
 
-    return Geometry(geometry.points, measured_bar_length(layout.mechanism, geometry.points), 0.0 * geometry.hold)
+    return Geometry(
+        geometry.points, measured_bar_length(layout.mechanism, geometry.points), 0.0 * geometry.hold
+    )
 
 
 def _turn_sign(layout: Layout, basis: Basis, freedom: Freedom) -> Array:
@@ -97,8 +116,16 @@ def _turn_sign(layout: Layout, basis: Basis, freedom: Freedom) -> Array:
     per_wheel = wind @ np.linalg.pinv(lift, rcond=1e-9) if lift.size else np.zeros((len(bodies), 1))
     total = per_wheel.sum(axis=1)
     scale = np.abs(per_wheel).max(initial=0.0)
-    leading = np.array([row[np.flatnonzero(np.abs(row) > 1e-9 * scale)[0]] if np.any(np.abs(row) > 1e-9 * max(scale, 1e-9)) else 1.0 for row in per_wheel])
-    return np.where(np.abs(total) > 1e-9 * max(scale, 1e-9), np.sign(total), np.sign(leading))
+    leading = np.array(
+        [
+            row[np.flatnonzero(np.abs(row) > 1e-9 * scale)[0]]
+            if np.any(np.abs(row) > 1e-9 * max(scale, 1e-9))
+            else 1.0
+            for row in per_wheel
+        ]
+    )
+    out: Array = np.where(np.abs(total) > 1e-9 * max(scale, 1e-9), np.sign(total), np.sign(leading))
+    return out
 
 
 def is_exact(assembly: Assembly, driving: Driving) -> bool:
@@ -147,11 +174,13 @@ def pose_at(assembly: Assembly, track: Track, driving: Driving, travel: Array) -
     at = np.clip(travel, lowest, highest)
     state, pose, closed = poses_at(track, at)
     if not np.all(closed):
-        raise ArithmeticError(f"no pose closes at travel {at[~closed][0]:.6f} m although the way passes it")
+        raise OpenPoseError(float(at[~closed][0]))
     return _posed(assembly, track, driving, at, (state, pose))
 
 
-def _posed(assembly: Assembly, track: Track, driving: Driving, at: Array, solved: tuple[State, Pose]) -> Posed:
+def _posed(
+    assembly: Assembly, track: Track, driving: Driving, at: Array, solved: tuple[State, Pose]
+) -> Posed:
     state, pose = solved
     rates = rates_of(track.problem, state, pose, assembly.turn_sign)
     length, _ = spring_lengths(track.basis, state, pose)
@@ -159,7 +188,9 @@ def _posed(assembly: Assembly, track: Track, driving: Driving, at: Array, solved
     return Posed(at, state, pose, rates, length, angles, driving)
 
 
-def posed_from(assembly: Assembly, track: Track, driving: Driving, heights: Array, state: State) -> Posed | None:
+def posed_from(
+    assembly: Assembly, track: Track, driving: Driving, heights: Array, state: State
+) -> Posed | None:
     """Poses with each wheel at its own height (P, W) m, closed from a near `state` (P poses); None if one does not.
 
     Only where every wheel has a freedom of its own (driving.each).

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from leverwright.geometry import Array
+from leverwright.geometry import Array, Mask
 from leverwright.linkage.closing import Drive, Problem, close
 from leverwright.linkage.kinematics import Basis, Pose, State, advance
 from leverwright.linkage.path import Node, Way, find_node, start_node, walk
@@ -87,14 +87,15 @@ def _end(problem: Problem, way: Way, ends: tuple[DrivenEnd, ...]) -> tuple[Stop 
     return Stop(last.travel, "link stretched"), nodes
 
 
-def poses_at(track: Track, travel: Array) -> tuple[State, Pose, Array]:
+def poses_at(track: Track, travel: Array) -> tuple[State, Pose, Mask]:
     """Exact poses at path travels (P,) m within the track; the last result says which closed (P,)."""
     at = np.array([node.travel for node in track.nodes])
     left = np.clip(np.searchsorted(at, travel) - 1, 0, max(len(at) - 2, 0))
     guesses = [_guess(track, int(k), float(t)) for k, t in zip(left, travel, strict=True)]
     near = [track.nodes[k] for k, _ in guesses]
     state = State(
-        np.concatenate([node.state.rotation for node in near]), np.concatenate([node.state.offset for node in near])
+        np.concatenate([node.state.rotation for node in near]),
+        np.concatenate([node.state.offset for node in near]),
     )
     guess = advance(track.basis, state, np.stack([step for _, step in guesses]))
     state, pose, closed = close(track.basis, guess, track.drive, travel, track.exact)

@@ -10,9 +10,11 @@ from leverwright.geometry import Array, cross, unit
 from leverwright.linkage.kinematics import Basis, Pose, State
 from leverwright.linkage.layout import Layout, Pair
 
-__all__ = ["DrivenEnd", "IN_LINE", "driven_ends", "fold", "transmission_angle"]
+__all__ = ["IN_LINE", "DrivenEnd", "driven_ends", "fold", "transmission_angle"]
 
-IN_LINE = np.deg2rad(0.5)  # an end of motion is exact to 1e-4 rad; nothing but a dead centre comes so near to line
+IN_LINE = np.deg2rad(
+    0.5
+)  # an end of motion is exact to 1e-4 rad; nothing but a dead centre comes so near to line
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +53,11 @@ def driven_ends(layout: Layout) -> tuple[DrivenEnd, ...]:
 
 
 def _name(layout: Layout, pair: Pair) -> str:
-    return layout.mechanism.bars[pair.item].name if pair.kind == "bar" else layout.mechanism.body_names[pair.item]
+    return (
+        layout.mechanism.bars[pair.item].name
+        if pair.kind == "bar"
+        else layout.mechanism.body_names[pair.item]
+    )
 
 
 def _distance_from_wheels(layout: Layout) -> dict[int, int]:

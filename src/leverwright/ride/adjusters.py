@@ -42,7 +42,9 @@ def set_bar(sprung: SprungAssembly, bar: int, change: float) -> SprungAssembly:
     length = assembly.geometry.bar_length.copy()
     length[:, bar] += change
     geometry = Geometry(assembly.geometry.points, length, assembly.geometry.hold)
-    return replace(sprung, assembly=replace(assembly, geometry=geometry, basis=basis_of(assembly.layout, geometry)))
+    return replace(
+        sprung, assembly=replace(assembly, geometry=geometry, basis=basis_of(assembly.layout, geometry))
+    )
 
 
 def _setting(sprung: SprungAssembly, bar: int, change: float, default: tuple[float, float]) -> Setting:
@@ -69,7 +71,9 @@ def adjuster_of(
     return Adjuster(bar, now, short, long)
 
 
-def per_turn(sprung: SprungAssembly, bar: str, pitch: float, default: tuple[float, float]) -> dict[str, Array]:
+def per_turn(
+    sprung: SprungAssembly, bar: str, pitch: float, default: tuple[float, float]
+) -> dict[str, Array]:
     """Change of each figure (W,), and of "heave_ratio" (S,), for one turn longer at a thread of `pitch` m."""
     index = _bar_index(sprung, bar)
     up, down = (_setting(sprung, index, sign * 0.5 * pitch, default) for sign in (1.0, -1.0))

@@ -63,7 +63,7 @@ def _lowest(centre: Array, outward: Array, radius: float) -> Array:
 
 
 def _steering_axis(track: Track, carrier: int) -> Array | None:
-    """Direction (3,) from the lower to the upper of the two ball joints of an upright; None when it has not just two."""
+    """Direction (3,) from the lower to the upper ball joint of an upright; None when it has not just two."""
     layout = track.basis.layout
     balls = [j.point for j in layout.joints if carrier in j.carriers]
     if len(balls) != 2:

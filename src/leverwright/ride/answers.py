@@ -17,15 +17,29 @@ from leverwright.ride.sprung import SprungAssembly
 from leverwright.ride.uncertainty import Errors
 from leverwright.springs import Cord, TwistLaw
 
-__all__ = ["Answer", "AxleAnswers", "WheelAnswers", "answer_axles", "answer_wheels", "opposite_wheels", "wheel_answers", "withheld"]
+__all__ = [
+    "Answer",
+    "AxleAnswers",
+    "WheelAnswers",
+    "answer_axles",
+    "answer_wheels",
+    "opposite_wheels",
+    "wheel_answers",
+    "withheld",
+]
 
 _OPPOSITE = 0.05  # m; wheels further apart along the vehicle are not one axle
 
 _KINDS: dict[str, Kind] = {
-    "sag_percent": "percent", "wheel_rate": "stiffness", "heave_rate": "stiffness", "ride_frequency": "frequency",
-    "ride_frequency_without_tyre": "frequency", "hop_frequency": "frequency", "dead_centre_angle": "angle",
+    "sag_percent": "percent",
+    "wheel_rate": "stiffness",
+    "heave_rate": "stiffness",
+    "ride_frequency": "frequency",
+    "ride_frequency_without_tyre": "frequency",
+    "hop_frequency": "frequency",
+    "dead_centre_angle": "angle",
     "transmission_angle_least": "angle",
-}  # fmt: skip
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +74,9 @@ class AxleAnswers:
     roll_rate: Answer
 
 
-def wheel_answers(sprung: SprungAssembly, figures: Figures, errors: Errors | None) -> tuple[WheelAnswers, ...]:
+def wheel_answers(
+    sprung: SprungAssembly, figures: Figures, errors: Errors | None
+) -> tuple[WheelAnswers, ...]:
     """One set of answers a wheel of the assembly."""
     layout = sprung.assembly.layout
     out = []
@@ -68,7 +84,9 @@ def wheel_answers(sprung: SprungAssembly, figures: Figures, errors: Errors | Non
         of = {}
         for name in FIGURES:
             sigma = None if errors is None else errors.value[name][w]
-            of[name] = _answer(figures.value[name][w], _KINDS.get(name, "length"), sigma, figures.because.get(name))
+            of[name] = _answer(
+                figures.value[name][w], _KINDS.get(name, "length"), sigma, figures.because.get(name)
+            )
         moving, heave = {}, {}
         for s, spring in enumerate(layout.line_names):
             if isinstance(sprung.laws[s], Cord):
@@ -77,7 +95,9 @@ def wheel_answers(sprung: SprungAssembly, figures: Figures, errors: Errors | Non
             because = figures.because.get(RATIO)
             one = None if errors is None else errors.ratio[s, w]
             both = None if errors is None else errors.heave[s]
-            moving[spring] = _answer(figures.ratio[s, w], "ratio", one, because or _shared(figures, s, w), twist)
+            moving[spring] = _answer(
+                figures.ratio[s, w], "ratio", one, because or _shared(figures, s, w), twist
+            )
             heave[spring] = _answer(figures.heave[s], "ratio", both, because, twist)
         out.append(WheelAnswers(wheel, of, moving, heave))
     return tuple(out)
@@ -96,7 +116,9 @@ def _shared(figures: Figures, spring: int, wheel: int) -> str | None:
     return "the wheels share one motion: the ratio stands at the wheel that is driven"
 
 
-def _answer(value: float, kind: Kind, sigma: float | None, because: str | None, per_metre: bool = False) -> Answer:
+def _answer(
+    value: float, kind: Kind, sigma: float | None, because: str | None, per_metre: bool = False
+) -> Answer:
     if not np.isfinite(value):
         return Answer(None, kind, None, because or "it cannot be told", per_metre)
     error = None if sigma is None or not np.isfinite(sigma) else float(sigma)
@@ -115,11 +137,16 @@ def answer_wheels(
         else:
             principle, size = check.worst
             because = f"withheld: the back-check of {principle} is off by {size:.1e}, more than {ALLOWED:.0e}"
-            springs = tuple(n for n, law in zip(layout.line_names, sprung.laws, strict=True) if not isinstance(law, Cord))
+            springs = tuple(
+                n for n, law in zip(layout.line_names, sprung.laws, strict=True) if not isinstance(law, Cord)
+            )
             each = withheld(layout.wheel_names, springs, because)
         found |= {answers.wheel: answers for answers in each}
     rigid = tuple(name for name in names if name not in found)
-    found |= {answers.wheel: answers for answers in withheld(rigid, (), "this wheel is fixed to the chassis: it does not move")}
+    found |= {
+        answers.wheel: answers
+        for answers in withheld(rigid, (), "this wheel is fixed to the chassis: it does not move")
+    }
     return found
 
 
@@ -155,7 +182,11 @@ def opposite_wheels(mechanism: Mechanism) -> list[tuple[tuple[str, str], tuple[f
     for name in left:
         twin = name.removesuffix("-left") + "-right"
         near = [r for r in right if abs(places[r][0] - places[name][0]) < _OPPOSITE]
-        mate = twin if twin in right else min(near, key=lambda r: abs(places[r][1] + places[name][1]), default=None)
+        mate = (
+            twin
+            if twin in right
+            else min(near, key=lambda r: abs(places[r][1] + places[name][1]), default=None)
+        )
         if mate is not None:
             right.remove(mate)
             pairs.append(((name, mate), (float(places[name][1]), float(places[mate][1]))))
@@ -163,7 +194,9 @@ def opposite_wheels(mechanism: Mechanism) -> list[tuple[tuple[str, str], tuple[f
 
 
 def _roll(
-    pair: tuple[tuple[str, str], tuple[float, float]], rate: Mapping[tuple[str, str], float], because: Mapping[str, str]
+    pair: tuple[tuple[str, str], tuple[float, float]],
+    rate: Mapping[tuple[str, str], float],
+    because: Mapping[str, str],
 ) -> AxleAnswers:
     wheels, y = pair
     reason = because.get(wheels[0]) or because.get(wheels[1])
@@ -172,7 +205,9 @@ def _roll(
     if reason is not None:
         return AxleAnswers(wheels, Answer(None, "torsion", None, reason))
     arm = [value - 0.5 * (y[0] + y[1]) for value in y]
-    total = sum(arm[i] * arm[j] * rate.get((a, b), 0.0) for i, a in enumerate(wheels) for j, b in enumerate(wheels))
+    total = sum(
+        arm[i] * arm[j] * rate.get((a, b), 0.0) for i, a in enumerate(wheels) for j, b in enumerate(wheels)
+    )
     return AxleAnswers(wheels, Answer(float(total), "torsion"))
 
 

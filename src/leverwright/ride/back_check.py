@@ -34,7 +34,12 @@ class BackCheck:
     @property
     def worst(self) -> tuple[str, float]:
         """Name and size of the largest residual."""
-        rows = (("lengths", self.lengths), ("motion", self.motion), ("balance", self.balance), ("work", self.work))
+        rows = (
+            ("lengths", self.lengths),
+            ("motion", self.motion),
+            ("balance", self.balance),
+            ("work", self.work),
+        )
         return max(rows, key=lambda row: row[1])
 
     @property
@@ -89,7 +94,11 @@ def _motion(posed: Posed, along: Array, travels: Travels) -> float:
     if len(posed.travel) < 3:
         return 0.0
     bend = posed.rates.d2s_dz2
-    slope = np.einsum("pskm,k,m->ps", bend, travels.weights, travels.weights) if travels.driving.each else bend[:, :, 0, 0]
+    slope = (
+        np.einsum("pskm,k,m->ps", bend, travels.weights, travels.weights)
+        if travels.driving.each
+        else bend[:, :, 0, 0]
+    )
     lines = len(travels.track.basis.layout.lines)
     size = -posed.length[:, :lines]
     if size.shape[1] == 0:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -11,6 +11,7 @@ from leverwright.linkage import (
     Driving,
     Forces,
     Node,
+    OpenPoseError,
     Posed,
     Range,
     Stop,
@@ -30,7 +31,9 @@ __all__ = ["LOOK", "NEAR", "Cycle", "Travels", "cycle_assembly", "find_travels",
 # How far the way is walked to look for dead centres beyond the travel: more than any wheel of a small vehicle
 # moves; a dead centre further off is no danger.
 LOOK = 0.35  # m
-NEAR = 0.06  # m; a look that only asks where the shocks end the travel and whether a dead centre is close behind
+NEAR = (
+    0.06  # m; a look that only asks where the shocks end the travel and whether a dead centre is close behind
+)
 _BEYOND = 0.015  # m of spring past its limit that is still walked: more than any margin asks
 _FURTHEST = 0.8  # m; a shock that has not ended the travel by then does not limit it
 
@@ -58,7 +61,11 @@ class Cycle:
 
 
 def find_travels(
-    sprung: SprungAssembly, mode: str, asked: tuple[float | None, float | None], default: tuple[float, float], look: float = LOOK
+    sprung: SprungAssembly,
+    mode: str,
+    asked: tuple[float | None, float | None],
+    default: tuple[float, float],
+    look: float = LOOK,
 ) -> Travels | None:
     """Walk the assembly's way; `asked` (droop, bump) m where somebody asked, `default` where no shock limits it."""
     weights = mode_weights(sprung.assembly.layout, mode)
@@ -86,7 +93,7 @@ def find_travels(
 def _enough(
     sprung: SprungAssembly, ends: tuple[float, float], asked: tuple[float | None, float | None], look: float
 ) -> tuple[Until, Until]:
-    """Walked far enough towards droop and bump: past what was asked and looked for, and past a limit where one ends it."""
+    """Far enough towards droop and bump: past what was asked and looked for, and past a limit that ends it."""
     room = least_room(sprung.limits, len(sprung.assembly.layout.bars))
 
     def one(way: float, end: float, stated: float | None) -> Until:
@@ -107,7 +114,11 @@ def cycle_assembly(sprung: SprungAssembly, mode: str, travels: Travels | None, p
     if travels is None or travels.range is None:
         return Cycle(sprung, mode, travels, None, None, None)
     at = np.linspace(travels.range.droop.travel, travels.range.bump.travel, poses)
-    return pose_cycle(sprung, mode, travels, at)
+    try:
+        return pose_cycle(sprung, mode, travels, at)
+    except OpenPoseError:
+        # A way with a hole in it is no way: better nothing than a sweep that is not what it says.
+        return Cycle(sprung, mode, replace(travels, range=None), None, None, None)
 
 
 def pose_cycle(sprung: SprungAssembly, mode: str, travels: Travels, at: Array) -> Cycle:

@@ -17,14 +17,31 @@ __all__ = ["FIGURES", "RATIO", "Figures", "figures_of", "rate_figures"]
 
 # Every figure a wheel has, in the order of the contract; the first group hangs on the standing position.
 FIGURES = (
-    "standing_travel", "sag", "sag_percent", "bump_left", "wheel_rate", "heave_rate", "ride_frequency",
-    "ride_frequency_without_tyre", "hop_frequency", "dead_centre_bump", "dead_centre_droop", "dead_centre_angle",
+    "standing_travel",
+    "sag",
+    "sag_percent",
+    "bump_left",
+    "wheel_rate",
+    "heave_rate",
+    "ride_frequency",
+    "ride_frequency_without_tyre",
+    "hop_frequency",
+    "dead_centre_bump",
+    "dead_centre_droop",
+    "dead_centre_angle",
     "transmission_angle_least",
-)  # fmt: skip
+)
 
 RATIO = "motion_ratio"
 # Figures that can be told at the set-up pose too, said so, when nothing says where the vehicle stands.
-_AT_ANY_POSE = ("wheel_rate", "heave_rate", "dead_centre_bump", "dead_centre_droop", "dead_centre_angle", "transmission_angle_least")
+_AT_ANY_POSE = (
+    "wheel_rate",
+    "heave_rate",
+    "dead_centre_bump",
+    "dead_centre_droop",
+    "dead_centre_angle",
+    "transmission_angle_least",
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +79,14 @@ def figures_of(sprung: SprungAssembly, travels: Travels | None, heave: Cycle, st
     springs_count = len(sprung.laws)
     if posed is None or springs is None or travels is None or travels.range is None:
         because = {name: because.get(name, "the linkage cannot move") for name in FIGURES}
-        return Figures(value, because, np.full((springs_count, count), np.nan), np.full(springs_count, np.nan), None, None)
+        return Figures(
+            value,
+            because,
+            np.full((springs_count, count), np.nan),
+            np.full(springs_count, np.nan),
+            None,
+            None,
+        )
     if standing.posed is not None:
         ends = travels.range
         total = ends.bump.travel - ends.droop.travel
@@ -95,7 +119,11 @@ def rate_figures(wheel_rate: Array, each: bool, wheels: int) -> tuple[Array, Arr
 
 
 def _rates(
-    sprung: SprungAssembly, travels: Travels, springs: SpringState, value: dict[str, Array], because: dict[str, str]
+    sprung: SprungAssembly,
+    travels: Travels,
+    springs: SpringState,
+    value: dict[str, Array],
+    because: dict[str, str],
 ) -> None:
     if not sprung.has_spring:
         because["wheel_rate"] = because["heave_rate"] = "no spring carries this wheel"
@@ -104,7 +132,9 @@ def _rates(
     value["wheel_rate"], value["heave_rate"] = each, heave
 
 
-def _frequencies(sprung: SprungAssembly, standing: Standing, value: dict[str, Array], because: dict[str, str]) -> None:
+def _frequencies(
+    sprung: SprungAssembly, standing: Standing, value: dict[str, Array], because: dict[str, str]
+) -> None:
     names = ("ride_frequency", "ride_frequency_without_tyre")
     if standing.posed is None:
         return
@@ -117,7 +147,9 @@ def _frequencies(sprung: SprungAssembly, standing: Standing, value: dict[str, Ar
         value["ride_frequency_without_tyre"] = np.asarray(natural_frequency(rate, mass))
         value["ride_frequency"] = np.asarray(natural_frequency(series_rate(rate, sprung.tyre), mass))
         if np.any(rate <= 0.0):
-            because[names[0]] = because[names[1]] = "the rate at the wheel is not above zero: it falls through"
+            because[names[0]] = because[names[1]] = (
+                "the rate at the wheel is not above zero: it falls through"
+            )
     if np.any(np.isnan(sprung.tyre)):
         if standing.on == "springs":
             because["ride_frequency"] = "tyre is not stated"

@@ -22,7 +22,8 @@ class LooseMotion:
     step    point -> (3,) movement, the point that moves most going 1
     bodies  names of the bodies that move
     kind    "spin" a body turns about the line of its own joints and moves nothing else: harmless;
-            "sideways", "along", "up" the wheel's centre drifts that way; "steers" the wheel turns about an upright line;
+            "sideways", "along", "up" the wheel's centre drifts that way;
+            "steers" the wheel turns about an upright line;
             "swings" a part without a wheel moves
     """
 
@@ -70,7 +71,7 @@ def _kind(
         centre = going.get((carrier, wheel.centre))
         if centre is not None and np.linalg.norm(centre) > 0.3:
             axis = int(np.argmax(np.abs(centre)))
-            return ("along", "sideways", "up")[axis]  # type: ignore[return-value]
+            return ("along", "sideways", "up")[axis]
         if any(c == carrier for c, _ in going) and np.linalg.norm(turn[carrier]) > 0.0:
             return "steers"
     return "swings"

@@ -28,5 +28,7 @@ def points_of(track: Track, posed: Posed) -> dict[str, Array]:
             still = mechanism.points[point]
             places[mechanism.point_names[point]] = np.broadcast_to(still, (len(posed.travel), 3))
         else:
-            places[mechanism.point_names[point]] = place_of(track.basis, posed.state, carrier_of[point], point)
+            places[mechanism.point_names[point]] = place_of(
+                track.basis, posed.state, carrier_of[point], point
+            )
     return places

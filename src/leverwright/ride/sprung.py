@@ -73,9 +73,13 @@ def spring_state(sprung: SprungAssembly, posed: Posed) -> SpringState:
     ds_dz, d2s = posed.rates.ds_dz, posed.rates.d2s_dz2
     spring_part = np.einsum("ps,psk,psm->pkm", rate, ds_dz, ds_dz, optimize=True)
     return SpringState(
-        compression, push, rate, np.einsum("ps,psk->pk", push, ds_dz),
-        spring_part + np.einsum("ps,pskm->pkm", push, d2s), spring_part,
-    )  # fmt: skip
+        compression,
+        push,
+        rate,
+        np.einsum("ps,psk->pk", push, ds_dz),
+        spring_part + np.einsum("ps,pskm->pkm", push, d2s),
+        spring_part,
+    )
 
 
 def _open(law: Law) -> float:

@@ -34,7 +34,7 @@ class Standing:
 
 
 def stand(sprung: SprungAssembly, travels: Travels | None, heave: Cycle) -> Standing:
-    """The first equilibrium from full droop under the load of the wheels less what is unsprung; `heave` is its sweep."""
+    """The first equilibrium from full droop under the wheels' loads less what is unsprung; `heave` is its sweep."""
     count = len(sprung.load)
     nowhere = np.full(count, np.nan)
 
@@ -52,11 +52,15 @@ def stand(sprung: SprungAssembly, travels: Travels | None, heave: Cycle) -> Stan
     load = sprung.sprung * STANDARD_GRAVITY
     push = heave.springs.wheel_push
     if np.isnan(push).any():
-        return cannot("nothing holds a motion that moves its spring, or a spring's table does not reach over the travel")
+        return cannot(
+            "nothing holds a motion that moves its spring, or a spring's table does not reach over the travel"
+        )
     return _along_the_way(sprung, travels, load, (heave.posed.travel, push))
 
 
-def _along_the_way(sprung: SprungAssembly, travels: Travels, load: Array, sweep: tuple[Array, Array]) -> Standing:
+def _along_the_way(
+    sprung: SprungAssembly, travels: Travels, load: Array, sweep: tuple[Array, Array]
+) -> Standing:
     """Equilibrium of the sum of the wheels in heave; then, with a freedom each, every wheel by itself."""
     grid, push = sweep
     wanted = float(load.sum())
@@ -73,15 +77,23 @@ def _along_the_way(sprung: SprungAssembly, travels: Travels, load: Array, sweep:
         at, on = float(grid[-1]), "stops"
     else:
         k = int(above[0])
-        at, on = _root(state, (float(grid[k - 1]), float(grid[k])), (missing[k - 1], missing[k]), wanted), "springs"
+        at, on = (
+            _root(state, (float(grid[k - 1]), float(grid[k])), (missing[k - 1], missing[k]), wanted),
+            "springs",
+        )
     posed, springs = state(np.array([at]))
     heights = posed.pose.wheel_height[0]
     if travels.driving.each and len(load) > 1:
-        return _each_wheel(sprung, travels, load, posed, springs, on)
+        return _each_wheel(sprung, travels, load, Standing(posed, springs, heights, on))
     return Standing(posed, springs, heights, on)
 
 
-def _root(state: Callable[[Array], tuple[Posed, SpringState]], ends: tuple[float, float], missing: tuple[float, float], wanted: float) -> float:
+def _root(
+    state: Callable[[Array], tuple[Posed, SpringState]],
+    ends: tuple[float, float],
+    missing: tuple[float, float],
+    wanted: float,
+) -> float:
     """Travel [m] where the push of the springs equals what is wanted: Newton inside a closing bracket."""
     low, high = ends
     at = low - missing[0] * (high - low) / (missing[1] - missing[0])
@@ -96,13 +108,18 @@ def _root(state: Callable[[Array], tuple[Posed, SpringState]], ends: tuple[float
     return at
 
 
-def _each_wheel(
-    sprung: SprungAssembly, travels: Travels, load: Array, posed: Posed, springs: SpringState, on: str
-) -> Standing:
+def _each_wheel(sprung: SprungAssembly, travels: Travels, load: Array, together: Standing) -> Standing:
     """Newton on the wheels' heights from the heave equilibrium; kept there when every wheel agrees already."""
+    posed, springs, on = together.posed, together.springs, together.on
+    assert posed is not None
+    assert springs is not None
     heights = posed.pose.wheel_height[0].copy()
     scale = float(np.abs(load).max())
-    if on != "springs" and np.abs(springs.wheel_push[0] / max(springs.wheel_push[0].sum(), 1e-9) - load / load.sum()).max() < 1e-6:
+    if (
+        on != "springs"
+        and np.abs(springs.wheel_push[0] / max(springs.wheel_push[0].sum(), 1e-9) - load / load.sum()).max()
+        < 1e-6
+    ):
         return Standing(posed, springs, heights, on)
     best = posed
     for _ in range(60):
@@ -115,7 +132,9 @@ def _each_wheel(
             break
         longest = float(np.abs(step).max())
         step *= min(1.0, 0.01 / max(longest, 0.01))
-        tried = posed_from(sprung.assembly, travels.track, travels.driving, (heights + step)[None], best.state)
+        tried = posed_from(
+            sprung.assembly, travels.track, travels.driving, (heights + step)[None], best.state
+        )
         if tried is None:
             break
         heights, best = heights + step, tried
@@ -123,9 +142,12 @@ def _each_wheel(
         if not np.all(np.isfinite(springs.wheel_push)):
             break
     return Standing(
-        None, None, np.full(len(load), np.nan), "nothing",
+        None,
+        None,
+        np.full(len(load), np.nan),
+        "nothing",
         "the wheels of this axle find no common standing position within their springs",
-    )  # fmt: skip
+    )
 
 
 def _within(sprung: SprungAssembly, posed: Posed) -> bool:

@@ -26,14 +26,19 @@ def find_twins(assemblies: Sequence[SprungAssembly], names: Mapping[str, str]) -
 
 def _alike(first: SprungAssembly, second: SprungAssembly, names: Mapping[str, str]) -> bool:
     a, b = first.assembly, second.assembly
-    if len(a.layout.wheels) != 1 or tuple(names.get(n, n) for n in a.layout.wheel_names) != b.layout.wheel_names:
+    if (
+        len(a.layout.wheels) != 1
+        or tuple(names.get(n, n) for n in a.layout.wheel_names) != b.layout.wheel_names
+    ):
         return False
     loads = all(
         np.array_equal(x, y, equal_nan=True)
         for x, y in ((first.load, second.load), (first.unsprung, second.unsprung), (first.tyre, second.tyre))
     )
     springs = tuple(names.get(n, n) for n in a.layout.line_names) == b.layout.line_names
-    return loads and springs and _same_laws(first, second) and is_mirror(a.layout, b.layout, a.geometry, names)
+    return (
+        loads and springs and _same_laws(first, second) and is_mirror(a.layout, b.layout, a.geometry, names)
+    )
 
 
 def _same_laws(first: SprungAssembly, second: SprungAssembly) -> bool:
@@ -43,7 +48,9 @@ def _same_laws(first: SprungAssembly, second: SprungAssembly) -> bool:
     ] == [(m.line, m.length, m.why) for m in second.limits]
 
 
-def mirrored_travels(travels: Travels | None, sprung: SprungAssembly, names: Mapping[str, str]) -> Travels | None:
+def mirrored_travels(
+    travels: Travels | None, sprung: SprungAssembly, names: Mapping[str, str]
+) -> Travels | None:
     """The twin's travels from the first side's."""
     if travels is None:
         return None
@@ -61,8 +68,13 @@ def same_spread(first: SprungAssembly, one: Spread, second: SprungAssembly, two:
     places = [list(places_of(sprung.assembly.layout)) for sprung in (first, second)]
     bars = [[p.item for p in sprung.assembly.layout.bars if p.kind == "bar"] for sprung in (first, second)]
     pairs = (
-        (one.points[places[0]], two.points[places[1]]), (one.bars[bars[0]], two.bars[bars[1]]),
-        (one.load, two.load), (one.unsprung, two.unsprung), (one.tyre, two.tyre),
-    )  # fmt: skip
+        (one.points[places[0]], two.points[places[1]]),
+        (one.bars[bars[0]], two.bars[bars[1]]),
+        (one.load, two.load),
+        (one.unsprung, two.unsprung),
+        (one.tyre, two.tyre),
+    )
     laws = [[(sorted(law.up), repr(law.up), law.limit_shift) for law in spread.laws] for spread in (one, two)]
-    return laws[0] == laws[1] and all(x.shape == y.shape and np.array_equal(x, y, equal_nan=True) for x, y in pairs)
+    return laws[0] == laws[1] and all(
+        x.shape == y.shape and np.array_equal(x, y, equal_nan=True) for x, y in pairs
+    )

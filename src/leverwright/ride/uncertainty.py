@@ -19,11 +19,11 @@ from leverwright.linkage.transmission import driven_ends, transmission_angle
 from leverwright.ride.cycle import Cycle, Travels
 from leverwright.ride.figures import FIGURES, Figures, rate_figures
 from leverwright.ride.frequency import STANDARD_GRAVITY
-from leverwright.ride.sprung import SpringState, SprungAssembly, spring_state
+from leverwright.ride.sprung import SprungAssembly, spring_state
 from leverwright.ride.standing import Standing
 from leverwright.springs import Law, law_friction
 
-__all__ = ["Errors", "LawSpread", "Spread", "errors_of"]
+__all__ = ["Errors", "LawSpread", "Spread", "Stages", "errors_of"]
 
 _SLOPE_STEP = 1e-5  # m of wheel travel to either side, for the change of rates over travel
 LAW_SHARE = 1e-3  # of a standard deviation that a law's number is moved by, each way
@@ -78,10 +78,19 @@ class _Moves:
     tyre: Array  # (K, W) N/m
 
 
-def errors_of(
-    sprung: SprungAssembly, travels: Travels, heave: Cycle, standing: Standing, figures: Figures, spread: Spread
-) -> Errors | None:
+@dataclass(frozen=True, slots=True)
+class Stages:
+    """What was computed of one assembly before its errors."""
+
+    travels: Travels
+    heave: Cycle
+    standing: Standing
+    figures: Figures
+
+
+def errors_of(sprung: SprungAssembly, stages: Stages, spread: Spread) -> Errors | None:
     """Standard deviations of all figures, or None where a place of this assembly states no error."""
+    travels, heave, figures = stages.travels, stages.heave, stages.figures
     posed, springs = figures.posed, figures.springs
     if posed is None or springs is None or heave.posed is None or travels.range is None:
         return None
@@ -92,9 +101,9 @@ def errors_of(
     if np.isnan(spread.points[list(places)][:, axes]).any():
         return None
     work = _Work(sprung, travels, spread, [(p, a) for p in places for a in axes if spread.points[p, a] > 0.0])
-    moves = work.moves(posed, springs, law_friction_of(sprung, posed))
+    moves = work.moves(posed, law_friction_of(sprung, posed))
     ends = [work.end(travels.range.droop, heave.posed, 0), work.end(travels.range.bump, heave.posed, -1)]
-    return _figure_errors(work, moves, ends, (standing, figures, heave))
+    return _figure_errors(work, moves, ends, stages)
 
 
 def law_friction_of(sprung: SprungAssembly, posed: Posed) -> Array:
@@ -113,30 +122,36 @@ class _End:
 class _Work:
     """The inputs of one assembly and what each does; made, used and dropped inside `errors_of`."""
 
-    def __init__(self, sprung: SprungAssembly, travels: Travels, spread: Spread, coordinates: list[tuple[int, int]]) -> None:
+    def __init__(
+        self, sprung: SprungAssembly, travels: Travels, spread: Spread, coordinates: list[tuple[int, int]]
+    ) -> None:
         self.sprung, self.travels, self.spread = sprung, travels, spread
         self.layout = sprung.assembly.layout
         used = {pair.item for pair in self.layout.bars if pair.kind == "bar"}
         self.bars = [b for b in sorted(used) if spread.bars[b] > 0.0]
         self.coordinates = coordinates
-        self.sigma = np.array([spread.points[p, a] for p, a in coordinates] + [spread.bars[b] for b in self.bars])
+        self.sigma = np.array(
+            [spread.points[p, a] for p, a in coordinates] + [spread.bars[b] for b in self.bars]
+        )
         self.moved = shift_geometry(self.layout, sprung.assembly.geometry, coordinates, self.bars)
         self.ends = driven_ends(self.layout)
         wheels, lines = len(sprung.load), len(sprung.laws)
         self.count = len(self.sigma) + len(spread.laws) + 3 * wheels + lines
 
-    def _central(self, values: Array) -> Array:
+    def central(self, values: Array) -> Array:
         half = len(self.sigma)
         out = np.zeros((self.count, *values.shape[1:]))
         scale = self.sigma.reshape(-1, *(1,) * (values.ndim - 1)) / (2.0 * STEP)
         out[:half] = (values[:half] - values[half:]) * scale
         return out
 
-    def moves(self, posed: Posed, springs: SpringState, friction: Array) -> _Moves:
+    def moves(self, posed: Posed, friction: Array) -> _Moves:
         """What each input does at the wheels' heights of `posed`."""
         drive, track = self.travels.driving.drive, self.travels.track
         there = shifted(track.basis, posed.state, drive, self.moved)
-        rates = rates_of(Problem(there.basis, drive, track.exact), there.state, there.pose, self.sprung.assembly.turn_sign)
+        rates = rates_of(
+            Problem(there.basis, drive, track.exact), there.state, there.pose, self.sprung.assembly.turn_sign
+        )
         size, _ = spring_lengths(there.basis, there.state, there.pose)
         angle = transmission_angle(there.basis, there.state, there.pose, self.ends)
         drivers = posed.rates.ds_dz.shape[2]
@@ -156,9 +171,17 @@ class _Work:
         for s in range(lines):
             load[start + 3 * wheels + s] = friction[s] * np.abs(posed.rates.ds_dz[0, s]) / np.sqrt(3.0)
         return _Moves(
-            self._central(size), self._central(rates.ds_dz), self._central(rates.d2s_dz2), self._central(angle),
-            push, rate, load, mass, unsprung, tyre,
-        )  # fmt: skip
+            self.central(size),
+            self.central(rates.ds_dz),
+            self.central(rates.d2s_dz2),
+            self.central(angle),
+            push,
+            rate,
+            load,
+            mass,
+            unsprung,
+            tyre,
+        )
 
     def _laws(self, posed: Posed, push: Array, rate: Array) -> None:
         for k, law in enumerate(self.spread.laws):
@@ -170,11 +193,13 @@ class _Work:
             push[row] = (sides[0].push[0] - sides[1].push[0]) / (2.0 * LAW_SHARE)
             rate[row] = (sides[0].rate[0] - sides[1].rate[0]) / (2.0 * LAW_SHARE)
 
-    def fold_end(self, stop: Stop, node_at: int) -> Array:
+    def fold_end(self, node_at: int) -> Array:
         """Move (K,) m of an end of the linkage itself."""
         node = self.travels.track.nodes[node_at]
         out = np.zeros(self.count)
-        slope = shifted_end(self.travels.track.basis, node.state, self.travels.driving.drive, node.along, self.moved)
+        slope = shifted_end(
+            self.travels.track.basis, node.state, self.travels.driving.drive, node.along, self.moved
+        )
         out[: len(self.sigma)] = slope * self.sigma
         return out
 
@@ -182,9 +207,9 @@ class _Work:
         """Move of an end of travel and of the transmission angles there."""
         drive, track = self.travels.driving.drive, self.travels.track
         there = shifted(track.basis, sweep.state[at : at + 1 or None], drive, self.moved)
-        angle = self._central(transmission_angle(there.basis, there.state, there.pose, self.ends))
+        angle = self.central(transmission_angle(there.basis, there.state, there.pose, self.ends))
         if stop.why in ("dead centre", "link stretched"):
-            return _End(self.fold_end(stop, 0 if at == 0 else -1), angle)
+            return _End(self.fold_end(0 if at == 0 else -1), angle)
         if stop.why == "asked":
             return _End(np.zeros(self.count), angle)
         return _End(self._limit_end(stop, sweep, at, there), angle)
@@ -192,7 +217,7 @@ class _Work:
     def _limit_end(self, stop: Stop, sweep: Posed, at: int, there: Shifted) -> Array:
         limit = next(m for m in self.sprung.limits if m.name == stop.by and m.why == stop.why)
         size, _ = spring_lengths(there.basis, there.state, there.pose)
-        length = self._central(size)[:, limit.line]
+        length = self.central(size)[:, limit.line]
         wanted = np.zeros(self.count)
         for k, law in enumerate(self.spread.laws):
             if limit.line in law.up:
@@ -206,10 +231,11 @@ def _along(per_driver: Array, travels: Travels) -> float:
     return float(per_driver @ travels.weights) if travels.driving.each else float(per_driver[0])
 
 
-def _figure_errors(work: _Work, moves: _Moves, ends: list[_End], stages: tuple[Standing, Figures, Cycle]) -> Errors:
-    standing, figures, heave = stages
+def _figure_errors(work: _Work, moves: _Moves, ends: list[_End], stages: Stages) -> Errors:
+    standing, figures = stages.standing, stages.figures
     posed, springs = figures.posed, figures.springs
-    assert posed is not None and springs is not None  # noqa: S101 - for the type checker; errors_of returned before
+    assert posed is not None
+    assert springs is not None
     travels, sprung = work.travels, work.sprung
     ds_dz, d2s = posed.rates.ds_dz[0], posed.rates.d2s_dz2[0]
     sign = np.concatenate([-np.ones(len(work.layout.lines)), sprung.assembly.turn_sign])
@@ -228,7 +254,7 @@ def _figure_errors(work: _Work, moves: _Moves, ends: list[_End], stages: tuple[S
     rate_dz, angle_dz = _over_travel(work, posed)
     matrix += np.einsum("dmn,kn->kdm", rate_dz, height)
     angle = moves.angle + np.einsum("an,kn->ka", angle_dz, height)
-    value = _chain(work, moves, ends, (standing, figures, heave), height, matrix, angle)
+    value = _chain(work, moves, ends, stages, (height, matrix, angle))
     each = travels.driving.each
     heave_ratio = ratio.sum(axis=2) if each else ratio[:, :, 0]
     wide = ratio if each else np.where(np.isnan(figures.ratio), np.nan, ratio[:, :, :1])
@@ -236,7 +262,8 @@ def _figure_errors(work: _Work, moves: _Moves, ends: list[_End], stages: tuple[S
 
 
 def _total(rows: Array) -> Array:
-    return np.sqrt(np.einsum("k...,k...->...", rows, rows))
+    out: Array = np.sqrt(np.einsum("k...,k...->...", rows, rows))
+    return out
 
 
 def _over_travel(work: _Work, posed: Posed) -> tuple[Array, Array]:
@@ -248,7 +275,9 @@ def _over_travel(work: _Work, posed: Posed) -> tuple[Array, Array]:
         near = posed.state[np.zeros(2 * drivers, dtype=int)]
         both = posed_from(work.sprung.assembly, work.travels.track, work.travels.driving, base + steps, near)
     else:
-        both = pose_at(work.sprung.assembly, work.travels.track, work.travels.driving, posed.travel[0] + steps[:, 0])
+        both = pose_at(
+            work.sprung.assembly, work.travels.track, work.travels.driving, posed.travel[0] + steps[:, 0]
+        )
     if both is None:
         return np.full((drivers,) * 3, np.nan), np.full((posed.transmission.shape[1], drivers), np.nan)
     springs = spring_state(work.sprung, both)
@@ -258,11 +287,11 @@ def _over_travel(work: _Work, posed: Posed) -> tuple[Array, Array]:
 
 
 def _chain(
-    work: _Work, moves: _Moves, ends: list[_End], stages: tuple[Standing, Figures, Cycle],
-    height: Array, matrix: Array, angle: Array,
-) -> dict[str, Array]:  # fmt: skip
+    work: _Work, moves: _Moves, ends: list[_End], stages: Stages, whole: tuple[Array, Array, Array]
+) -> dict[str, Array]:
     """Rows (K, W) of each figure: one standard deviation of each input."""
-    standing, figures, heave = stages
+    height, matrix, angle = whole
+    figures = stages.figures
     travels, sprung = work.travels, work.sprung
     wheels = len(sprung.load)
     heights = height if travels.driving.each else np.repeat(height, wheels, axis=1)
@@ -280,7 +309,9 @@ def _chain(
     value["ride_frequency_without_tyre"] = 0.5 * plain * (share - mass / sprung.sprung)
     series = rate * sprung.tyre / (rate + sprung.tyre)
     in_series = series * (share * sprung.tyre + moves.tyre / sprung.tyre * rate) / (rate + sprung.tyre)
-    value["ride_frequency"] = 0.5 * figures.value["ride_frequency"] * (in_series / series - mass / sprung.sprung)
+    value["ride_frequency"] = (
+        0.5 * figures.value["ride_frequency"] * (in_series / series - mass / sprung.sprung)
+    )
     with np.errstate(divide="ignore", invalid="ignore"):
         both = figures.value["wheel_rate"] + sprung.tyre
         hop = (value["wheel_rate"] + moves.tyre) / both - moves.unsprung / sprung.unsprung
@@ -291,15 +322,13 @@ def _chain(
         ("dead_centre_droop", travels.track.droop, 0, -1.0),
     ):
         if stop is not None and stop.why == "dead centre":
-            value[name] = np.repeat(way * (work.fold_end(stop, node) - at)[:, None], wheels, axis=1)
-    _angle_rows(work, ends, (figures, heave), angle, value)
+            value[name] = np.repeat(way * (work.fold_end(node) - at)[:, None], wheels, axis=1)
+    _angle_rows(work, ends, stages, angle, value)
     return value
 
 
-def _angle_rows(
-    work: _Work, ends: list[_End], stages: tuple[Figures, Cycle], angle: Array, value: dict[str, Array]
-) -> None:
-    figures, heave = stages
+def _angle_rows(work: _Work, ends: list[_End], stages: Stages, angle: Array, value: dict[str, Array]) -> None:
+    figures, heave = stages.figures, stages.heave
     wheels = len(work.sprung.load)
     if angle.shape[1] == 0 or figures.posed is None or heave.posed is None:
         return
@@ -318,5 +347,5 @@ def _angle_rows(
     else:
         drive = work.travels.driving.drive
         there = shifted(work.travels.track.basis, heave.posed.state[pose : pose + 1], drive, work.moved)
-        rows = work._central(transmission_angle(there.basis, there.state, there.pose, work.ends))[:, arm]
+        rows = work.central(transmission_angle(there.basis, there.state, there.pose, work.ends))[:, arm]
     value["transmission_angle_least"] = np.repeat(rows[:, None], wheels, axis=1)

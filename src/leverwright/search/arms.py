@@ -1,4 +1,4 @@
-"""Changes of a lever's arms: swapped, made equal, one hole moved along or about its arm, the spring on the other side."""
+"""Changes of a lever's arms: swapped, equal, one hole moved along or about its arm, the spring across."""
 
 from __future__ import annotations
 
@@ -37,7 +37,9 @@ def arms_set(project: Project, lever: Lever, link_arm: float, spring_arm: float)
     return tuple(ops)
 
 
-def hole_turned(project: Project, lever: Lever, which: Literal["link", "spring"], angle: float, axis: Array) -> Ops:
+def hole_turned(
+    project: Project, lever: Lever, which: Literal["link", "spring"], angle: float, axis: Array
+) -> Ops:
     """Put one hole at the same arm but turned by `angle` [rad] about the lever's hinge direction `axis` (3,)."""
     hole, foot = (
         (lever.link_hole, lever.link_foot) if which == "link" else (lever.spring_hole, lever.spring_foot)
@@ -46,7 +48,9 @@ def hole_turned(project: Project, lever: Lever, which: Literal["link", "spring"]
     place = foot + rotation @ (_place(project, hole) - foot)
     ops = [move_point(project, hole, place)]
     if which == "spring":
-        ops.append(move_point(project, lever.far_eye, _place(project, lever.far_eye) + place - _place(project, hole)))
+        ops.append(
+            move_point(project, lever.far_eye, _place(project, lever.far_eye) + place - _place(project, hole))
+        )
     return tuple(ops)
 
 

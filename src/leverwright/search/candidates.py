@@ -7,8 +7,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from leverwright.geometry import unit
-from leverwright.linkage import Lever, levers
+from leverwright.geometry import Array, unit
+from leverwright.linkage import Lever, driven_ends, levers
 from leverwright.quantity import say, to_surface
 from leverwright.ride import STANDARD_GRAVITY, SprungAssembly
 from leverwright.search.arms import arms_set, hole_turned, spring_across
@@ -19,8 +19,9 @@ from leverwright.study import Study
 
 __all__ = ["Candidate", "candidates"]
 
-# Workshop times for one person with a drill press and a welder, both sides (common practice, stated so that they can
-# be argued with): a spanner, one hole drilled in each plate, a new link, new plates, a bracket cut off and welded again.
+# Workshop times for one person with a drill press and a welder, both sides (common practice, stated so that they
+# can be argued with): a spanner, one hole drilled in each plate, a new link, new plates, a bracket cut off and
+# welded again.
 SPANNER = Effort(5.0, "a spanner")
 ONE_HOLE = Effort(20.0, "one new hole a side")
 NEW_LINK = Effort(40.0, "a new link a side")
@@ -106,7 +107,8 @@ def _preload(study: Study, sprung: SprungAssembly) -> Iterator[Candidate]:
             value = round(to_surface(preload, "length"), 1)
             do = (
                 f"Turn the collar of {spring.shock} {say(abs(more), 'length', system=study.units)} "
-                f"{'tighter' if more > 0.0 else 'looser'}, to {say(preload, 'length', system=study.units)} of preload"
+                f"{'tighter' if more > 0.0 else 'looser'}, to "
+                f"{say(preload, 'length', system=study.units)} of preload"
             )
             yield Candidate(do, SPANNER, (set_value(["shocks", spring.shock, "preload"], value),))
         return
@@ -125,12 +127,14 @@ def _arms(study: Study, sprung: SprungAssembly) -> Iterator[Candidate]:
         yield Candidate(
             f"Make both arms of {lever.body} equal: link hole and spring hole {said(equal)} from the pivot "
             f"(now {said(link)} and {said(spring)})",
-            NEW_LEVER, arms_set(study.project, lever, equal, equal),
-        )  # fmt: skip
+            NEW_LEVER,
+            arms_set(study.project, lever, equal, equal),
+        )
         yield Candidate(
             f"Swap the arms of {lever.body}: link hole {said(spring)}, spring hole {said(link)} from the pivot",
-            NEW_LEVER, arms_set(study.project, lever, spring, link),
-        )  # fmt: skip
+            NEW_LEVER,
+            arms_set(study.project, lever, spring, link),
+        )
 
 
 def _other_hole(study: Study, sprung: SprungAssembly) -> Iterator[Candidate]:
@@ -145,7 +149,8 @@ def _other_hole(study: Study, sprung: SprungAssembly) -> Iterator[Candidate]:
             if _LEAST_ARM <= arm <= _MOST_ARM:
                 now = lever.spring_arm if name == "spring" else lever.link_arm
                 do = (
-                    f"Drill a new {name} hole in {lever.body}, {say(arm, 'length', system=study.units)} from the pivot "
+                    f"Drill a new {name} hole in {lever.body}, {say(arm, 'length', system=study.units)} "
+                    "from the pivot "
                     f"(now {say(now, 'length', system=study.units)})"
                 )
                 effort = MOVED_BRACKET if name == "spring" else ONE_HOLE
@@ -174,7 +179,9 @@ def _links(study: Study, sprung: SprungAssembly) -> Iterator[Candidate]:
                 f"Make {name} {say(abs(step), 'length', system=study.units)} {how} "
                 f"({say(length, 'length', system=study.units)} between its holes)"
             )
-            yield Candidate(do, effort, (set_value(["bars", owner, "length"], round(to_surface(length, "length"), 1)),))
+            yield Candidate(
+                do, effort, (set_value(["bars", owner, "length"], round(to_surface(length, "length"), 1)),)
+            )
 
 
 _TURNS = tuple(np.deg2rad((10.0, -10.0, 20.0, -20.0, 30.0, -30.0)))
@@ -184,18 +191,17 @@ def _turned_hole(study: Study, sprung: SprungAssembly) -> Iterator[Candidate]:
     for lever in _levers(study, sprung):
         layout = sprung.assembly.layout
         normal = layout.mechanism.normal
-        axis = np.array(normal) if normal is not None else _hinge_dir(study, sprung, lever)
+        axis = np.array(normal) if normal is not None else _hinge_dir(sprung, lever)
         for angle in _TURNS:
             do = (
-                f"Drill a new link hole in {lever.body} at the same {say(lever.link_arm, 'length', system=study.units)} from the "
+                f"Drill a new link hole in {lever.body} at the same "
+                f"{say(lever.link_arm, 'length', system=study.units)} from the "
                 f"pivot, {np.rad2deg(abs(angle)):.0f} deg round from the old one"
             )
             yield Candidate(do, ONE_HOLE, hole_turned(study.project, lever, "link", float(angle), axis))
 
 
-def _hinge_dir(study: Study, sprung: SprungAssembly, lever: Lever) -> np.ndarray[tuple[int, ...], np.dtype[np.float64]]:
-    from leverwright.linkage import driven_ends
-
+def _hinge_dir(sprung: SprungAssembly, lever: Lever) -> Array:
     places = sprung.assembly.layout.mechanism.points
     names = sprung.assembly.layout.mechanism.point_names
     end = next(e for e in driven_ends(sprung.assembly.layout) if names[e.point] == lever.link_hole)
@@ -205,6 +211,8 @@ def _hinge_dir(study: Study, sprung: SprungAssembly, lever: Lever) -> np.ndarray
 def _across(study: Study, sprung: SprungAssembly) -> Iterator[Candidate]:
     for lever in _levers(study, sprung):
         yield Candidate(
-            f"Put the spring hole of {lever.body} on the other side of the pivot, at the same arm, and its bracket with it",
-            MOVED_BRACKET, spring_across(study.project, lever),
-        )  # fmt: skip
+            f"Put the spring hole of {lever.body} on the other side of the pivot, at the same arm, and "
+            "its bracket with it",
+            MOVED_BRACKET,
+            spring_across(study.project, lever),
+        )

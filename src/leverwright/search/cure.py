@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from typing import Protocol
 
 import numpy as np
 
+from leverwright.geometry import Array
 from leverwright.project import ProjectError
 from leverwright.quantity import say
 from leverwright.search.candidates import Candidate, candidates
@@ -25,11 +26,16 @@ class Judged(Protocol):
     """What this layer needs to know of a finding; the findings themselves are a layer above."""
 
     @property
-    def id(self) -> str: ...
+    def id(self) -> str:
+        """Stable id."""
+
     @property
-    def severity(self) -> str: ...
+    def severity(self) -> str:
+        """One of stop, fix, watch, good."""
+
     @property
-    def wheels(self) -> tuple[str, ...]: ...
+    def wheels(self) -> tuple[str, ...]:
+        """Wheels that it concerns."""
 
 
 class Judge(Protocol):
@@ -46,7 +52,11 @@ def cures(study: Study, finding: Judged, before: Iterable[Judged], judge: Judge)
         if count >= _MOST_TRIED or len(kept) >= _ENOUGH:
             break
         changed = _changed(study, candidate)
-        if changed is None or not _cured(finding, judge(changed, finding.id)) or _worse(known, judge(changed)):
+        if (
+            changed is None
+            or not _cured(finding, judge(changed, finding.id))
+            or _worse(known, judge(changed))
+        ):
             continue
         wheels = finding.wheels
         before_line, after_line = outcome(study, wheels), outcome(changed, wheels)
@@ -62,7 +72,9 @@ def _changed(study: Study, candidate: Candidate) -> Study | None:
 
 
 def _cured(finding: Judged, found: Iterable[Judged]) -> bool:
-    return not any(f.id == finding.id and (set(f.wheels) & set(finding.wheels) or not finding.wheels) for f in found)
+    return not any(
+        f.id == finding.id and (set(f.wheels) & set(finding.wheels) or not finding.wheels) for f in found
+    )
 
 
 def _worse(before: tuple[Judged, ...], after: Iterable[Judged]) -> bool:
@@ -81,16 +93,18 @@ def outcome(study: Study, wheels: tuple[str, ...]) -> str:
         names = sprung.assembly.layout.wheel_names
         for wheel in wheels:
             if wheel in names:
-                return _line(study, figures.value, names.index(wheel), figures.heave)
+                return _line(study, figures.value, names.index(wheel))
     return "it cannot move"
 
 
-def _line(study: Study, value: dict[str, np.ndarray[tuple[int, ...], np.dtype[np.float64]]], at: int, heave: object) -> str:
+def _line(study: Study, value: Mapping[str, Array], at: int) -> str:
     parts = []
     sag, share = float(value["sag"][at]), float(value["sag_percent"][at])
     if np.isfinite(sag) and share > 0.0:
         whole = say(sag / share, "length", system=study.units)
-        parts.append(f"stands {say(sag, 'length', system=study.units)} into {whole} ({say(share, 'percent')})")
+        parts.append(
+            f"stands {say(sag, 'length', system=study.units)} into {whole} ({say(share, 'percent')})"
+        )
     elif np.isfinite(sag):
         parts.append("stands on its preload, fully drooped")
     rate = float(value["heave_rate"][at])

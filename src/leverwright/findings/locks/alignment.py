@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Final
 
 import numpy as np
 
@@ -16,7 +17,7 @@ from leverwright.study import Study
 
 __all__ = ["wheel_wanders"]
 
-_LOCKS = "Does it lock or bind?"
+_LOCKS: Final = "Does it lock or bind?"
 _TOE = np.deg2rad(0.5)  # per 50 mm of wheel travel, slow carts (CP)
 _PER = 0.050  # m
 _CAMBER = np.deg2rad(3.0)  # over the whole travel (CP)
@@ -97,8 +98,12 @@ def _wanders(study: Study, wheels: tuple[str, ...], changes: list[_Change]) -> F
         else ("Make upper and lower arm nearer alike in length and slope.")
     )
     return Finding(
-        "wheel-wanders", "fix" if steer else "watch", _LOCKS,
+        "wheel-wanders",
+        "fix" if steer else "watch",
+        _LOCKS,
         f"Wheel{'s' if len(wheels) > 1 else ''} {in_words(wheels)}: {'; '.join(parts)}. {cure}",
-        "Wheel angles from its spin axis at every pose, ISO 8855 signs a side; limits for slow carts.", COMMON_PRACTICE,
-        worst.size / worst.limit, wheels=wheels,
-    )  # fmt: skip
+        "Wheel angles from its spin axis at every pose, ISO 8855 signs a side; limits for slow carts.",
+        COMMON_PRACTICE,
+        worst.size / worst.limit,
+        wheels=wheels,
+    )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Final
 
 import numpy as np
 
@@ -15,7 +16,7 @@ from leverwright.study import Study
 
 __all__ = ["angle_poor", "dead_centre_near", "wrong_branch"]
 
-_LOCKS = "Does it lock or bind?"
+_LOCKS: Final = "Does it lock or bind?"
 MARGIN = 0.010  # m of wheel travel between the end of travel and dead centre (CP)
 MARGIN_ANGLE = np.deg2rad(20.0)  # between link and lever at the end of travel, away from line (CP)
 POOR = np.deg2rad(45.0)  # from line, anywhere in the travel: fix (CP)
@@ -64,8 +65,9 @@ def _gaps(travels: Travels | None, row: Row, setting: str) -> list[_Gap]:
         return []
     out = []
     for way, stop, end, name in (
-        (1.0, travels.track.bump, travels.range.bump, "bump"), (-1.0, travels.track.droop, travels.range.droop, "droop"),
-    ):  # fmt: skip
+        (1.0, travels.track.bump, travels.range.bump, "bump"),
+        (-1.0, travels.track.droop, travels.range.droop, "droop"),
+    ):
         if stop is None or stop.why != "dead centre":
             continue
         nominal = way * (stop.travel - end.travel)
@@ -89,14 +91,23 @@ def _near(study: Study, wheels: tuple[str, ...], gap: _Gap) -> Finding:
         else f"; {length(study, max(gap.left, 0.0))} is left when the measuring error is taken off"
     )
     return Finding(
-        "dead-centre-near", "stop" if inside or gap.left <= 0.0 else "fix", _LOCKS,
-        f"The lever {on_wheels(wheels)} {where} ({gap.setting}): {gap.by} and the arm that it drives come into line there{taken}. "
-        f"Keep {length(study, MARGIN)} of wheel travel and 20 deg. A loaded lever that passes this point snaps over: keep hands "
+        "dead-centre-near",
+        "stop" if inside or gap.left <= 0.0 else "fix",
+        _LOCKS,
+        f"The lever {on_wheels(wheels)} {where} ({gap.setting}): {gap.by} and the arm that it drives come "
+        f"into line there{taken}. "
+        f"Keep {length(study, MARGIN)} of wheel travel and 20 deg. A loaded lever that passes this point "
+        "snaps over: keep hands "
         "away and strap it.",
-        "Travel to dead centre from the exact linkage, less two standard deviations of the file's measuring errors, at every "
+        "Travel to dead centre from the exact linkage, less two standard deviations of the file's "
+        "measuring errors, at every "
         "setting of the adjusters and with the wheel hanging.",
-        COMMON_PRACTICE, gap.left, tuple(sorted(_points(study, gap.by))), gap.at, wheels,
-    )  # fmt: skip
+        COMMON_PRACTICE,
+        gap.left,
+        tuple(sorted(_points(study, gap.by))),
+        gap.at,
+        wheels,
+    )
 
 
 def _points(study: Study, bar: str) -> tuple[str, ...]:
@@ -130,13 +141,22 @@ def angle_poor(study: Study) -> tuple[Finding, ...]:
 def _poor(study: Study, wheels: tuple[str, ...], least: float, told: tuple[str, str, float]) -> Finding:
     bar, place, at = told
     return Finding(
-        "angle-poor", "stop" if least < WORST else "fix", _LOCKS,
-        f"At {place} {bar} stands only {both(study, least, 'angle')} from being in line with the lever that it drives "
-        f"{on_wheels(wheels)}; 90 deg is best, 45 deg is the least that is kind to pins and holes. Move the pivot or the hole so "
+        "angle-poor",
+        "stop" if least < WORST else "fix",
+        _LOCKS,
+        f"At {place} {bar} stands only {both(study, least, 'angle')} from being in line with the lever "
+        "that it drives "
+        f"{on_wheels(wheels)}; 90 deg is best, 45 deg is the least that is kind to pins and holes. Move "
+        "the pivot or the hole so "
         "that link and lever are square near ride height.",
-        "Angle between link and lever arm at their joint, 0 deg in line. Forces in link and pivot grow with one over its sine.",
-        COMMON_PRACTICE, least, tuple(sorted(_points(study, bar))), at, wheels,
-    )  # fmt: skip
+        "Angle between link and lever arm at their joint, 0 deg in line. Forces in link and pivot grow "
+        "with one over its sine.",
+        COMMON_PRACTICE,
+        least,
+        tuple(sorted(_points(study, bar))),
+        at,
+        wheels,
+    )
 
 
 @finding("wrong-branch", question=_LOCKS)
@@ -157,18 +177,31 @@ def wrong_branch(study: Study) -> tuple[Finding, ...]:
 def _on_dead_centre(row: Row) -> Finding:
     what = in_words(row.wheels) if row.wheels else "part of the linkage"
     return Finding(
-        "wrong-branch", "stop", _LOCKS,
-        f"{what} is drawn exactly on a dead centre: from this pose the linkage can go on two ways, and which one it takes cannot "
+        "wrong-branch",
+        "stop",
+        _LOCKS,
+        f"{what} is drawn exactly on a dead centre: from this pose the linkage can go on two ways, and "
+        "which one it takes cannot "
         "be told. Measure it a little up or down from there.",
-        "The equations leave more motions at this pose than beside it.", "geometry of rigid parts", 0.0, wheels=row.wheels,
-    )  # fmt: skip
+        "The equations leave more motions at this pose than beside it.",
+        "geometry of rigid parts",
+        0.0,
+        wheels=row.wheels,
+    )
 
 
 def _snaps(study: Study, row: Row, at: float, bar: str) -> Finding:
     return Finding(
-        "wrong-branch", "stop", _LOCKS,
-        f"Nothing stops {in_words(row.wheels)} before {travel(study, at)}, where {bar} and its lever are in line: pushed on, the "
+        "wrong-branch",
+        "stop",
+        _LOCKS,
+        f"Nothing stops {in_words(row.wheels)} before {travel(study, at)}, where {bar} and its lever are "
+        "in line: pushed on, the "
         "lever snaps to its other side and stays there. A strap or a bump stop must end the travel before.",
-        "The shock still has stroke where the linkage reaches dead centre.", "geometry of rigid parts", at,
-        tuple(sorted(_points(study, bar))), at, row.wheels,
-    )  # fmt: skip
+        "The shock still has stroke where the linkage reaches dead centre.",
+        "geometry of rigid parts",
+        at,
+        tuple(sorted(_points(study, bar))),
+        at,
+        row.wheels,
+    )

@@ -25,8 +25,11 @@ def link_short(study: Study) -> tuple[Finding, ...]:
             found.append(_never(row))
         elif row.travels is not None and row.travels.range is not None:
             ends = row.travels.range
-            found += [_short(study, row, stop.travel, way) for way, stop in (("droop", ends.droop), ("bump", ends.bump))
-                      if stop.why == "link stretched"]  # fmt: skip
+            found += [
+                _short(study, row, stop.travel, way)
+                for way, stop in (("droop", ends.droop), ("bump", ends.bump))
+                if stop.why == "link stretched"
+            ]
         elif row.travels is not None:
             found.append(_no_stretch(row))
     return tuple(found)
@@ -34,30 +37,46 @@ def link_short(study: Study) -> tuple[Finding, ...]:
 
 def _never(row: Row) -> Finding:
     return Finding(
-        "link-short", "stop", "Does it lock or bind?",
-        f"With the lengths as stated, {in_words(row.wheels)} cannot be put together at all: no position closes. Check the lengths "
+        "link-short",
+        "stop",
+        "Does it lock or bind?",
+        f"With the lengths as stated, {in_words(row.wheels)} cannot be put together at all: no position "
+        "closes. Check the lengths "
         "of the bars against the distances between their points.",
-        "Bars led from their measured to their stated lengths; the linkage opens on the way.", "geometry of rigid parts", 0.0,
+        "Bars led from their measured to their stated lengths; the linkage opens on the way.",
+        "geometry of rigid parts",
+        0.0,
         wheels=row.wheels,
-    )  # fmt: skip
+    )
 
 
 def _no_stretch(row: Row) -> Finding:
     limits = in_words(dict.fromkeys(limit.name for limit in row.sprung.limits))
     return Finding(
-        "link-short", "stop", "Does it lock or bind?",
-        f"At no travel of {in_words(row.wheels)} are {limits} within the lengths that they can have: the linkage cannot be "
+        "link-short",
+        "stop",
+        "Does it lock or bind?",
+        f"At no travel of {in_words(row.wheels)} are {limits} within the lengths that they can have: the "
+        "linkage cannot be "
         "put together with them.",
         "Shock and strap lengths over the whole way of the linkage, against fully open, fully closed and taut.",
-        "geometry of rigid parts", 0.0, wheels=row.wheels,
-    )  # fmt: skip
+        "geometry of rigid parts",
+        0.0,
+        wheels=row.wheels,
+    )
 
 
 def _short(study: Study, row: Row, at: float, way: str) -> Finding:
     return Finding(
-        "link-short", "stop", "Does it lock or bind?",
-        f"{in_words(row.wheels)} stops at {travel(study, at)} because the links are stretched: no lengths close beyond, though the "
+        "link-short",
+        "stop",
+        "Does it lock or bind?",
+        f"{in_words(row.wheels)} stops at {travel(study, at)} because the links are stretched: no lengths "
+        "close beyond, though the "
         f"shock would let it go on. Limit the {way} to less than {length(study, abs(at))}, or make a link longer.",
-        "The linkage's way turns back there, and no lever is in line with its link.", "geometry of rigid parts", at,
-        travel=at, wheels=row.wheels,
-    )  # fmt: skip
+        "The linkage's way turns back there, and no lever is in line with its link.",
+        "geometry of rigid parts",
+        at,
+        travel=at,
+        wheels=row.wheels,
+    )

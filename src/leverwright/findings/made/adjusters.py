@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 import numpy as np
 
 from leverwright.findings.finding import COMMON_PRACTICE, Finding, finding
@@ -12,7 +14,7 @@ from leverwright.study import Study
 
 __all__ = ["adjuster_limits"]
 
-_MADE = "Can it be made?"
+_MADE: Final = "Can it be made?"
 _RATIO = 0.02  # share of the ratio over the whole thread; less is not felt (CP)
 _BUMP = 0.005  # m of bump travel over the whole thread (CP)
 
@@ -39,11 +41,18 @@ def _beyond(study: Study, bar: Bar) -> Finding | None:
         return None
     over = asked - bar.adjust[1] if asked > bar.adjust[1] else bar.adjust[0] - asked
     return Finding(
-        "adjuster-limits", "stop", _MADE,
-        f"{bar.name} is set {length(study, abs(asked))} {'longer' if asked > 0 else 'shorter'} than measured, {length(study, over)} "
-        "beyond what its threads allow. Keep at least one thread diameter engaged: take a longer bar, or move its hole.",
-        "Stated length less the distance between its points, against `adjust`.", COMMON_PRACTICE, over, tuple(sorted(bar.ends)),
-    )  # fmt: skip
+        "adjuster-limits",
+        "stop",
+        _MADE,
+        f"{bar.name} is set {length(study, abs(asked))} {'longer' if asked > 0 else 'shorter'} than "
+        f"measured, {length(study, over)} "
+        "beyond what its threads allow. Keep at least one thread diameter engaged: take a longer bar, or "
+        "move its hole.",
+        "Stated length less the distance between its points, against `adjust`.",
+        COMMON_PRACTICE,
+        over,
+        tuple(sorted(bar.ends)),
+    )
 
 
 def _span(adjuster: Adjuster, name: str) -> float:
@@ -77,9 +86,15 @@ def _silent(study: Study, adjuster: Adjuster) -> Finding:
         moved = float(per_turn(sprung, adjuster.bar, pitch, study.default_range)["standing_travel"][0])
         turn = f" One turn moves the wheel {length(study, abs(moved))}." if np.isfinite(moved) else ""
     return Finding(
-        "adjuster-limits", "watch", _MADE,
-        f"Turning {adjuster.bar} over its whole thread ({length(study, thread)}) moves the ride height by {length(study, height)}, and with it "
-        f"the ratio by {100.0 * ratio:.0f} % and the bump left by {length(study, bump)}.{turn} Set height with it last, and check again.",
-        "The vehicle solved again at both ends of the thread.", COMMON_PRACTICE, ratio,
+        "adjuster-limits",
+        "watch",
+        _MADE,
+        f"Turning {adjuster.bar} over its whole thread ({length(study, thread)}) moves the ride height by "
+        f"{length(study, height)}, and with it "
+        f"the ratio by {100.0 * ratio:.0f} % and the bump left by {length(study, bump)}.{turn} Set height "
+        "with it last, and check again.",
+        "The vehicle solved again at both ends of the thread.",
+        COMMON_PRACTICE,
+        ratio,
         tuple(sorted(study.project.bars[adjuster.bar].ends)),
-    )  # fmt: skip
+    )

@@ -11,16 +11,22 @@ _ALLOWED = 0.0015  # share of the bar: 0.3 mm on 200 mm, half a hole's clearance
 
 
 def print_scaled(nominal: float, measured: float, units: System = "metric") -> Finding | None:
-    """A finding when a check bar of `nominal` [m] was measured as `measured` [m] on paper; ValueError when not above 0."""
+    """A finding when a check bar of `nominal` [m] reads `measured` [m] on paper; ValueError when not above 0."""
     if not (nominal > 0.0 and measured > 0.0):
         raise ValueError("a bar's length must be above 0")
     share = measured / nominal
     if abs(share - 1.0) <= _ALLOWED:
         return None
     return Finding(
-        "print-scaled", "stop", "Can it be made?",
-        f"The check bar should be {say(nominal, 'length', system=units)} and reads {say(measured, 'length', system=units)}: the sheet "
-        f"was printed at {100.0 * share:.1f} %. Do not drill from it. Print it again at {100.0 / share:.1f} %, or type the reading and "
+        "print-scaled",
+        "stop",
+        "Can it be made?",
+        f"The check bar should be {say(nominal, 'length', system=units)} and reads "
+        f"{say(measured, 'length', system=units)}: the sheet "
+        f"was printed at {100.0 * share:.1f} %. Do not drill from it. Print it again at "
+        f"{100.0 / share:.1f} %, or type the reading and "
         "print the corrected sheet; check both bars, one along and one across.",
-        "Scale = reading over nominal length; 0.3 mm on 200 mm is allowed.", COMMON_PRACTICE, share - 1.0,
-    )  # fmt: skip
+        "Scale = reading over nominal length; 0.3 mm on 200 mm is allowed.",
+        COMMON_PRACTICE,
+        share - 1.0,
+    )

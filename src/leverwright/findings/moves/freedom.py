@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 import numpy as np
 
 from leverwright.findings.finding import COMMON_PRACTICE, Finding, finding
@@ -13,7 +15,7 @@ from leverwright.study import Study
 
 __all__ = ["back_check", "cannot_move", "cannot_roll", "link_not_rigid", "not_held"]
 
-_MOVES = "Does it move?"
+_MOVES: Final = "Does it move?"
 _ROLL = (
     0.03  # m of bump on one side and droop on the other that a cart on uneven ground needs, when no goal says
 )
@@ -33,21 +35,30 @@ def back_check(study: Study) -> Finding | None:
     row, check = failed[0]
     principle, size = check.worst
     return Finding(
-        "back-check", "stop", _MOVES,
-        f"The figures of {in_words(row.wheels)} do not check back ({principle} off by {size:.1e} of their size) and are withheld.",
-        "Lengths are measured again between posed points, ratios are summed over the sweep, forces on each body are "
+        "back-check",
+        "stop",
+        _MOVES,
+        f"The figures of {in_words(row.wheels)} do not check back ({principle} off by {size:.1e} of their "
+        "size) and are withheld.",
+        "Lengths are measured again between posed points, ratios are summed over the sweep, forces on "
+        "each body are "
         "added up; all three must agree with the solver to a millionth.",
-        "a check of the program on itself; please report the file", size, wheels=row.wheels,
-    )  # fmt: skip
+        "a check of the program on itself; please report the file",
+        size,
+        wheels=row.wheels,
+    )
 
 
 @finding("cannot-move", question=_MOVES)
 def cannot_move(study: Study) -> tuple[Finding, ...]:
     """Is there a wheel that rigid parts hold fast?"""
     return tuple(
-        _held_fast(row) for row in rows(study) if row.wheels and row.sprung.assembly.freedom.wheel_rank == 0
+        _held_fast(row)
+        for row in rows(study)
+        if row.wheels
+        and row.sprung.assembly.freedom.wheel_rank == 0
         and not row.sprung.assembly.freedom.singular
-    )  # fmt: skip
+    )
 
 
 def _held_fast(row: Row) -> Finding:
@@ -55,14 +66,19 @@ def _held_fast(row: Row) -> Finding:
     spare = max(freedom.redundant, 0)
     wobble = " It only wobbles at this very pose." if freedom.shaky else ""
     return Finding(
-        "cannot-move", "stop", _MOVES,
+        "cannot-move",
+        "stop",
+        _MOVES,
         f"{in_words(row.wheels)} cannot move up or down: bars and shared points hold it fast.{wobble} "
         "Take out one bar, or let one hinge be a ball joint.",
-        f"Counting free motions against bars and joints leaves 0 for this wheel, with {spare} bar or joint more than is "
+        f"Counting free motions against bars and joints leaves 0 for this wheel, with {spare} bar or "
+        "joint more than is "
         "needed. Hinges count as one free motion only when their lines really are one line.",
-        "geometry of rigid parts", 0.0, wheels=row.wheels,
+        "geometry of rigid parts",
+        0.0,
+        wheels=row.wheels,
         points=tuple(sorted(_wheel_points(row))),
-    )  # fmt: skip
+    )
 
 
 def _wheel_points(row: Row) -> set[str]:
@@ -98,17 +114,24 @@ def _no_roll(study: Study, row: Row, pair: tuple[str, str], y: tuple[float, floa
     torque = _SHEAR_MODULUS * _TUBE_POLAR * twist / track
     stress = torque * _TUBE_RADIUS / _TUBE_POLAR
     return Finding(
-        "cannot-roll", "stop", _MOVES,
-        f"The axle of {in_words(pair)} cannot roll: with one wheel {length(study, wanted)} up and the other as much down, "
+        "cannot-roll",
+        "stop",
+        _MOVES,
+        f"The axle of {in_words(pair)} cannot roll: with one wheel {length(study, wanted)} up and the "
+        "other as much down, "
         f"the parts miss each other by {length(study, gap.gap)} at {gap.where}, or the axle must twist "
         f"{both(study, twist, 'angle')}. A 42.4 x 2.6 mm steel tube over this track would take "
-        f"{both(study, torque, 'moment')} and {stress / 1e6:.0f} MPa for it. Free one arm with a ball joint or a bar with "
+        f"{both(study, torque, 'moment')} and {stress / 1e6:.0f} MPa for it. Free one arm with a ball "
+        "joint or a bar with "
         "joints at both ends.",
-        "Misfit: wheels put there, all bars and joints then as near as they get. Twist = twice the travel over the track; "
+        "Misfit: wheels put there, all bars and joints then as near as they get. Twist = twice the "
+        "travel over the track; "
         "moment = shear modulus x polar moment x twist / length.",
-        "geometry of rigid parts; torsion of a round tube (handbooks)", gap.gap, wheels=pair,
+        "geometry of rigid parts; torsion of a round tube (handbooks)",
+        gap.gap,
+        wheels=pair,
         points=tuple(sorted(_wheel_points(row))),
-    )  # fmt: skip
+    )
 
 
 @finding("not-held", question=_MOVES)
@@ -116,38 +139,54 @@ def not_held(study: Study) -> tuple[Finding, ...]:
     """Does anything move that nothing holds?"""
     found: list[Finding] = []
     for row in rows(study):
-        for motion in loose_motions(row.sprung.assembly):
-            if motion.bodies or motion.step:
-                found.append(_loose(study, row, motion))
+        motions = loose_motions(row.sprung.assembly)
+        found += [_loose(row, motion) for motion in motions if motion.bodies or motion.step]
     return tuple(found)
 
 
 _GOES = {
-    "sideways": "can drift sideways", "along": "can drift forward and back", "up": "can drift up and down with its wheel",
-    "steers": "lets its wheel turn freely, as if nothing steered it", "swings": "can swing freely",
-}  # fmt: skip
+    "sideways": "can drift sideways",
+    "along": "can drift forward and back",
+    "up": "can drift up and down with its wheel",
+    "steers": "lets its wheel turn freely, as if nothing steered it",
+    "swings": "can swing freely",
+}
 _CURE = {
-    "sideways": "Add a lateral locator from it to the chassis.", "along": "Add a bar that runs forward or back to the chassis.",
+    "sideways": "Add a lateral locator from it to the chassis.",
+    "along": "Add a bar that runs forward or back to the chassis.",
     "up": "Add a bar, or a body of its own with a hinge.",
-    "steers": "Add a tie rod, or declare the steering as held.", "swings": "Join its loose end, or leave it out.",
-}  # fmt: skip
+    "steers": "Add a tie rod, or declare the steering as held.",
+    "swings": "Join its loose end, or leave it out.",
+}
 
 
-def _loose(study: Study, row: Row, motion: LooseMotion) -> Finding:
+def _loose(row: Row, motion: LooseMotion) -> Finding:
     what = in_words(motion.bodies) if motion.bodies else f"point {in_words(sorted(motion.step))}"
     points = tuple(sorted(motion.step))
     if motion.kind == "spin":
         return Finding(
-            "not-held", "good", _MOVES, f"{what} can spin about the line of its own joints. That is harmless.",
-            "It moves no joint and no wheel.", "geometry of rigid parts", 0.0, points,
-        )  # fmt: skip
+            "not-held",
+            "good",
+            _MOVES,
+            f"{what} can spin about the line of its own joints. That is harmless.",
+            "It moves no joint and no wheel.",
+            "geometry of rigid parts",
+            0.0,
+            points,
+        )
     wheel = f" (wheels {in_words(row.wheels)})" if row.wheels else ""
     return Finding(
-        "not-held", "stop", _MOVES,
-        f"Nothing holds {what}{wheel}: it {_GOES[motion.kind]} while the wheels stay at their height. {_CURE[motion.kind]}",
-        "The bars and joints leave this motion free; springs do not count as a hold.", "geometry of rigid parts",
-        float(max(np.linalg.norm(step) for step in motion.step.values())), points, wheels=row.wheels,
-    )  # fmt: skip
+        "not-held",
+        "stop",
+        _MOVES,
+        f"Nothing holds {what}{wheel}: it {_GOES[motion.kind]} while the wheels stay at their height. "
+        f"{_CURE[motion.kind]}",
+        "The bars and joints leave this motion free; springs do not count as a hold.",
+        "geometry of rigid parts",
+        float(max(np.linalg.norm(step) for step in motion.step.values())),
+        points,
+        wheels=row.wheels,
+    )
 
 
 @finding("link-not-rigid", question=_MOVES)
@@ -163,16 +202,21 @@ def link_not_rigid(study: Study) -> tuple[Finding, ...]:
             continue
         bars = [bar.name for bar in project.bars.values() if name in bar.ends]
         lines = [s.name for s in project.springs.values() if s.ends and name in s.ends]
-        if len(bars) == 2 and not lines or len(bars) == 1 and len(lines) == 1:
+        if (len(bars) == 2 and not lines) or (len(bars) == 1 and len(lines) == 1):
             found.append(_jointed(name, [*bars, *lines]))
     return tuple(found)
 
 
 def _jointed(point: str, parts: list[str]) -> Finding:
     return Finding(
-        "link-not-rigid", "stop", _MOVES,
-        f"{in_words(parts)} meet at {point}, which no body carries: a link with a joint in its middle folds, and the push goes "
+        "link-not-rigid",
+        "stop",
+        _MOVES,
+        f"{in_words(parts)} meet at {point}, which no body carries: a link with a joint in its middle "
+        "folds, and the push goes "
         "nowhere. Make it one bar, or let a lever carry the point.",
-        "Two bars in a row can only pull once they are in one line; under push they fold sideways.", COMMON_PRACTICE, 2.0,
+        "Two bars in a row can only pull once they are in one line; under push they fold sideways.",
+        COMMON_PRACTICE,
+        2.0,
         (point,),
-    )  # fmt: skip
+    )

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 import numpy as np
 
 from leverwright.findings.finding import COMMON_PRACTICE, Finding, finding
@@ -14,7 +16,7 @@ from leverwright.study import Study
 
 __all__ = ["geometric_term", "ratio_falls", "ratio_rises", "wrong_way"]
 
-_MOVES = "Does it move?"
+_MOVES: Final = "Does it move?"
 _FALL = 0.10  # share of the ratio lost from standing to full bump: more and it blows through (CP)
 _RISE = 0.60  # share gained: more and it is harsh at the end (CP)
 _GEOMETRIC = 0.10  # share of the wheel rate by which k·MR² alone would be wrong (CP)
@@ -56,22 +58,42 @@ def _turned(study: Study, row: Row, spring: str, ratio: Array) -> Finding:
     start = int(np.argmin(np.abs(at)))
     if ratio[start] <= 0.0:
         sentence = (
-            f"{spring} gets longer when the wheel goes up: {say_ratio(float(ratio[start]))}. The lever turns the wrong way; "
+            f"{spring} gets longer when the wheel goes up: {say_ratio(float(ratio[start]))}. The lever "
+            "turns the wrong way; "
             "put the spring, or the link, on the other side of the pivot."
         )
         return Finding(
-            "wrong-way", "stop", _MOVES, sentence, "Motion ratio = spring shortening per wheel travel; below zero the spring "
-            "pulls the wheel up instead of carrying it.", "geometry", float(ratio[start]), points, float(at[start]), row.wheels,
-        )  # fmt: skip
+            "wrong-way",
+            "stop",
+            _MOVES,
+            sentence,
+            "Motion ratio = spring shortening per wheel travel; "
+            "below zero the spring "
+            "pulls the wheel up instead of carrying it.",
+            "geometry",
+            float(ratio[start]),
+            points,
+            float(at[start]),
+            row.wheels,
+        )
     turn = _crossing(at, ratio)
     sentence = (
-        f"{spring} stops shortening at {travel(study, turn)} of wheel travel and gets longer beyond: spring and lever come into "
+        f"{spring} stops shortening at {travel(study, turn)} of wheel travel and gets longer beyond: "
+        "spring and lever come into "
         f"line there. Of the travel {on_wheels(row.wheels)}, only the part before it is sprung."
     )
     return Finding(
-        "wrong-way", "stop", _MOVES, sentence, "The motion ratio passes zero inside the travel: no force at the wheel there.",
-        "geometry", 0.0, points, turn, row.wheels,
-    )  # fmt: skip
+        "wrong-way",
+        "stop",
+        _MOVES,
+        sentence,
+        "The motion ratio passes zero inside the travel: no force at the wheel there.",
+        "geometry",
+        0.0,
+        points,
+        turn,
+        row.wheels,
+    )
 
 
 def _crossing(at: Array, ratio: Array) -> float:
@@ -118,23 +140,33 @@ def ratio_rises(study: Study) -> tuple[Finding, ...]:
 
 def _falls(study: Study, wheels: tuple[str, ...], change: float, ends: tuple[float, float]) -> Finding:
     return Finding(
-        "ratio-falls", "fix", _MOVES,
-        f"The ratio falls by {both(study, -change, 'percent')} from standing to full bump {on_wheels(wheels)}, from "
-        f"{ends[0]:.2f} to {ends[1]:.2f}: the wheel gets softer the harder it is pushed and blows through. Turn the lever "
+        "ratio-falls",
+        "fix",
+        _MOVES,
+        f"The ratio falls by {both(study, -change, 'percent')} from standing to full bump "
+        f"{on_wheels(wheels)}, from "
+        f"{ends[0]:.2f} to {ends[1]:.2f}: the wheel gets softer the harder it is pushed and blows "
+        "through. Turn the lever "
         "so that link and spring are square to their arms later in the travel.",
-        "A falling ratio takes the square of itself from the rate; more than 10 % is felt.", COMMON_PRACTICE, change,
+        "A falling ratio takes the square of itself from the rate; more than 10 % is felt.",
+        COMMON_PRACTICE,
+        change,
         wheels=wheels,
-    )  # fmt: skip
+    )
 
 
 def _rises(study: Study, wheels: tuple[str, ...], change: float, ends: tuple[float, float]) -> Finding:
     return Finding(
-        "ratio-rises", "watch", _MOVES,
+        "ratio-rises",
+        "watch",
+        _MOVES,
         f"The ratio rises by {both(study, change, 'percent')} from standing to full bump {on_wheels(wheels)}, from "
         f"{ends[0]:.2f} to {ends[1]:.2f}: soft at first and harsh at the end.",
-        "The rate at the wheel rises with the square of the ratio; more than 60 % is harsh.", COMMON_PRACTICE, change,
+        "The rate at the wheel rises with the square of the ratio; more than 60 % is harsh.",
+        COMMON_PRACTICE,
+        change,
         wheels=wheels,
-    )  # fmt: skip
+    )
 
 
 @finding("geometric-term", question=_MOVES)
@@ -156,17 +188,22 @@ def geometric_term(study: Study) -> tuple[Finding, ...]:
         if whole > 0.0 and abs(whole - part) > _GEOMETRIC * whole:
             share = len(row.wheels)
             found.append((row.wheels, part / whole - 1.0))
-            sizes |= {w: (part / share, whole / share) for w in row.wheels}
+            sizes |= dict.fromkeys(row.wheels, (part / share, whole / share))
     return tuple(_term(study, wheels, off, sizes[wheels[0]]) for wheels, off in together(found))
 
 
 def _term(study: Study, wheels: tuple[str, ...], off: float, sizes: tuple[float, float]) -> Finding:
     more = "more" if off > 0.0 else "less"
     return Finding(
-        "geometric-term", "watch", _MOVES,
+        "geometric-term",
+        "watch",
+        _MOVES,
         f"Spring rate times ratio squared gives {both(study, sizes[0], 'stiffness')} {on_wheels(wheels)}, "
-        f"{both(study, abs(off), 'percent')} {more} than the true {both(study, sizes[1], 'stiffness')}: the ratio changes with "
+        f"{both(study, abs(off), 'percent')} {more} than the true {both(study, sizes[1], 'stiffness')}: "
+        "the ratio changes with "
         "travel while the spring already pushes. The answers here use the true rate.",
         "Wheel rate = spring rate x ratio² + spring force x change of ratio with travel (virtual work).",
-        "virtual work, differentiated", off, wheels=wheels,
-    )  # fmt: skip
+        "virtual work, differentiated",
+        off,
+        wheels=wheels,
+    )

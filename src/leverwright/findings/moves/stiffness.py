@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Final
 
 import numpy as np
 
@@ -27,7 +28,7 @@ from leverwright.study import Study
 
 __all__ = ["arms_reversed", "too_stiff"]
 
-_MOVES = "Does it move?"
+_MOVES: Final = "Does it move?"
 _PERSON = 75.0  # kg over one axle (CP)
 _LEAST_MOVE = 0.010  # m that this person should move it (CP)
 _TYRE_SHARE = 0.5  # of the tyre's rate, most that the wheel's may be (CP)
@@ -94,17 +95,23 @@ def _beyond_preload(row: Row, column: int, force: float) -> float:
 
 def _too_stiff(study: Study, wheels: tuple[str, ...], row: Row, stiff: _Stiff) -> Finding:
     lead = (
-        f"The wheel rate {on_wheels(wheels)}, {both(study, stiff.rate, 'stiffness')}, is above half the tyre's: the tyre moves more "
+        f"The wheel rate {on_wheels(wheels)}, {both(study, stiff.rate, 'stiffness')}, is above half the "
+        "tyre's: the tyre moves more "
         "than the spring."
         if stiff.by_tyre and stiff.moves >= _LEAST_MOVE
         else f"Far too stiff {on_wheels(wheels)}: a person of {both(study, _PERSON, 'mass')} over the axle moves it "
         f"{length(study, stiff.moves)}, and {length(study, _LEAST_MOVE)} is the least that helps."
     )
     return Finding(
-        "too-stiff", "fix", _MOVES, f"{lead} {_blame(study, row, stiff)}",
+        "too-stiff",
+        "fix",
+        _MOVES,
+        f"{lead} {_blame(study, row, stiff)}",
         "Movement = weight on this wheel / wheel rate, wheel rate = spring rate x ratio² with the geometric term.",
-        COMMON_PRACTICE, stiff.moves, wheels=wheels,
-    )  # fmt: skip
+        COMMON_PRACTICE,
+        stiff.moves,
+        wheels=wheels,
+    )
 
 
 def _blame(study: Study, row: Row, stiff: _Stiff) -> str:
@@ -122,8 +129,10 @@ def _blame(study: Study, row: Row, stiff: _Stiff) -> str:
     rate = law.rate if isinstance(law, ShockLaw) and not len(law.rows) else stiff.rate / max(ratio**2, 1e-9)
     first = "The ratio is to blame first" if ratio > 1.0 else "The spring is to blame first"
     return (
-        f"{first}: {name} works at {say_ratio(ratio)}. With this spring the ratio should be {wanted:.2f} or less; with this ratio "
-        f"the spring should have {both(study, rate * share, 'stiffness')} or less (now {both(study, rate, 'stiffness')}). Preload "
+        f"{first}: {name} works at {say_ratio(ratio)}. With this spring the ratio should be {wanted:.2f} "
+        "or less; with this ratio "
+        f"the spring should have {both(study, rate * share, 'stiffness')} or less (now "
+        f"{both(study, rate, 'stiffness')}). Preload "
         "changes height, not this."
     )
 
@@ -172,12 +181,16 @@ def _try_arms(study: Study, row: Row, low: float, high: float) -> _Arms | None:
 
 
 def _sag(study: Study, row: Row, lever: Lever, link_arm: float, spring_arm: float) -> float:
-    changed = Study(tried(study.project, arms_set(study.project, lever, link_arm, spring_arm)), study.hold, study.units)
+    changed = Study(
+        tried(study.project, arms_set(study.project, lever, link_arm, spring_arm)), study.hold, study.units
+    )
     for sprung in changed.assemblies:
         if sprung.assembly.layout.wheel_names == row.wheels:
             travels = find_travels(sprung, "heave", (None, None), study.default_range, NEAR)
             heave = cycle_assembly(sprung, "heave", travels, 17)
-            return float(figures_of(sprung, travels, heave, stand(sprung, travels, heave)).value["sag_percent"][0])
+            return float(
+                figures_of(sprung, travels, heave, stand(sprung, travels, heave)).value["sag_percent"][0]
+            )
     return float("nan")
 
 
@@ -195,12 +208,19 @@ def _reversed(study: Study, wheels: tuple[str, ...], arms: _Arms) -> Finding:
         else "What is wanted lies between."
     )
     return Finding(
-        "arms-reversed", "fix", _MOVES,
-        f"{lever.body} has its link hole {length(study, lever.link_arm)} and its spring hole {length(study, lever.spring_arm)} from the "
-        f"pivot {on_wheels(wheels)}: {sag(arms.now)} as drawn, {sag(arms.swapped)} with the arms swapped, {sag(arms.equal)} with both "
+        "arms-reversed",
+        "fix",
+        _MOVES,
+        f"{lever.body} has its link hole {length(study, lever.link_arm)} and its spring hole "
+        f"{length(study, lever.spring_arm)} from the "
+        f"pivot {on_wheels(wheels)}: {sag(arms.now)} as drawn, {sag(arms.swapped)} with the arms swapped, "
+        f"{sag(arms.equal)} with both "
         f"{length(study, arms.equal_arm)}; {100 * low:.0f} to {100 * high:.0f} % is wanted. {verdict}",
-        "The ratio goes with spring arm / link arm, the rate at the wheel with its square: swapping changes the rate by the fourth "
+        "The ratio goes with spring arm / link arm, the rate at the wheel with its square: swapping "
+        "changes the rate by the fourth "
         "power of the arms' ratio. Each solved exactly.",
-        COMMON_PRACTICE, arms.now, tuple(sorted((lever.link_hole, lever.pivot, lever.spring_hole))), wheels=wheels,
-    )  # fmt: skip
-
+        COMMON_PRACTICE,
+        arms.now,
+        tuple(sorted((lever.link_hole, lever.pivot, lever.spring_hole))),
+        wheels=wheels,
+    )

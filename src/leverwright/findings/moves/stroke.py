@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from leverwright.findings.finding import COMMON_PRACTICE, Finding, finding
 from leverwright.findings.rows import Row, rows, together
 from leverwright.findings.words import in_words, length, on_wheels
@@ -10,7 +12,7 @@ from leverwright.study import Study
 
 __all__ = ["coils_touch", "damper_before_stop", "stroke_short"]
 
-_MOVES = "Does it move?"
+_MOVES: Final = "Does it move?"
 _STOP_LEFT = 0.005  # m a bump stop must have before the damper is solid (CP)
 _COILS_LEFT = 0.10  # share of the spring's travel that must be left before its coils touch (CP)
 
@@ -47,13 +49,19 @@ def _travel(row: Row, way: str) -> float | None:
 def _short(study: Study, wheels: tuple[str, ...], way: str, there: float, wanted: float) -> Finding:
     done = "closed" if way == "bump" else "open"
     return Finding(
-        "stroke-short", "fix", _MOVES,
-        f"The shock is fully {done} after {length(study, max(there, 0.0))} of {way} {on_wheels(wheels)}; you asked for "
+        "stroke-short",
+        "fix",
+        _MOVES,
+        f"The shock is fully {done} after {length(study, max(there, 0.0))} of {way} {on_wheels(wheels)}; "
+        "you asked for "
         f"{length(study, wanted)}. Find a shock with more stroke, or give it a smaller ratio: it needs "
         f"{wanted / max(there, 1e-3):.2f} times the stroke that way, or the ratio divided by as much.",
-        "Wheel travel = stroke / ratio, from the set-up pose.", "geometry", there - wanted, wheels=wheels,
+        "Wheel travel = stroke / ratio, from the set-up pose.",
+        "geometry",
+        there - wanted,
+        wheels=wheels,
         travel=there if way == "bump" else -there,
-    )  # fmt: skip
+    )
 
 
 def _used(study: Study) -> list[tuple[Shock, list[str]]]:
@@ -77,11 +85,17 @@ def damper_before_stop(study: Study) -> tuple[Finding, ...]:
 
 def _solid(study: Study, shock: Shock, springs: list[str], left: float) -> Finding:
     return Finding(
-        "damper-before-stop", "fix", _MOVES,
-        f"The bump stop of {shock.name} ({in_words(springs)}) touches only {length(study, left)} before the damper is solid: metal "
-        f"meets metal. Use a stop that touches at least {length(study, _STOP_LEFT)} before, 60 to 70 % into bump is usual.",
-        "Touching length less fully closed length, against 5 mm.", COMMON_PRACTICE, left,
-    )  # fmt: skip
+        "damper-before-stop",
+        "fix",
+        _MOVES,
+        f"The bump stop of {shock.name} ({in_words(springs)}) touches only {length(study, left)} before "
+        "the damper is solid: metal "
+        f"meets metal. Use a stop that touches at least {length(study, _STOP_LEFT)} before, 60 to 70 % "
+        "into bump is usual.",
+        "Touching length less fully closed length, against 5 mm.",
+        COMMON_PRACTICE,
+        left,
+    )
 
 
 @finding("coils-touch", question=_MOVES)
@@ -101,8 +115,12 @@ def coils_touch(study: Study) -> tuple[Finding, ...]:
 def _touch(study: Study, shock: Shock, springs: list[str], left: float, stroke: float) -> Finding:
     how = f"{length(study, -left)} before" if left < 0.0 else f"with {length(study, left)} left when"
     return Finding(
-        "coils-touch", "stop" if left < 0.0 else "fix", _MOVES,
+        "coils-touch",
+        "stop" if left < 0.0 else "fix",
+        _MOVES,
         f"The coils of {shock.name} ({in_words(springs)}) touch {how} the shock is closed; keep at least "
         f"{length(study, _COILS_LEFT * stroke)}. A touching coil stops like a brick and breaks its seats.",
-        "Length at which the coils touch against the fully closed length, 10 % of the stroke kept.", COMMON_PRACTICE, left,
-    )  # fmt: skip
+        "Length at which the coils touch against the fully closed length, 10 % of the stroke kept.",
+        COMMON_PRACTICE,
+        left,
+    )
