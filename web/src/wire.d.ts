@@ -411,4 +411,5 @@ export interface Workspace {
   readonly findings: readonly ShownFinding[]
   readonly cycles: { readonly [name: string]: Sweep }
   readonly next: NextStep
+  readonly partial?: boolean
 }

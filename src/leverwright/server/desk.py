@@ -97,6 +97,7 @@ class Desk:
         self._path = path
         self.name = path.name
         self._known: OrderedDict[str, _Known] = OrderedDict()
+        self._tried: tuple[str, _Known] | None = None
         self._handed: OrderedDict[str, None] = OrderedDict()
         self._lock = threading.Lock()
 
@@ -173,10 +174,16 @@ class Desk:
         kept = Kept(values_of(stand.text, self.name), stand.revision, stand.can_undo, stand.can_redo)
         return self._reply(number, known, None, kept)
 
-    def tried(self, stand: Stand, ask: Ask) -> bytes:
-        """The answer to a try: the workspace of a text that is not kept."""
+    def tried(self, stand: Stand, ask: Ask, *, whole: bool) -> bytes:
+        """The answer to a try, not kept: at once without errors and findings, or `whole`."""
         text = self.edited(stand.text, ask.ops) if ask.text is None else ask.text
-        return self._reply(ask.id, _Known(text, self.name), ask.modes, None)
+        with self._lock:
+            known = self._tried[1] if self._tried and self._tried[0] == text else self._known.get(text)
+        if known is None:
+            known = _Known(text, self.name)
+        with self._lock:
+            self._tried = text, known
+        return self._reply(ask.id, known, ask.modes, None, whole=whole)
 
     def remedied(self, text: str, number: int) -> bytes:
         """The findings of a text with their remedies."""
@@ -187,19 +194,28 @@ class Desk:
     def _of(self, text: str) -> _Known:
         with self._lock:
             known = self._known.get(text)
-            if known is None:
-                known = self._known[text] = _Known(text, self.name)
+            if known is None and self._tried and self._tried[0] == text:
+                known = self._tried[1]  # let go where the hand rested
+            self._known[text] = known = known or _Known(text, self.name)
             self._known.move_to_end(text)
             while len(self._known) > _REMEMBERED:
                 self._known.popitem(last=False)
         return known
 
-    def _reply(self, number: int, known: _Known, modes: Sequence[str] | None, kept: Kept | None) -> bytes:
+    def _reply(
+        self,
+        number: int,
+        known: _Known,
+        modes: Sequence[str] | None,
+        kept: Kept | None,
+        *,
+        whole: bool = True,
+    ) -> bytes:
         study = known.study
         try:
             wanted = [] if study is None else modes_of(study)
             asked = wanted if modes is None else [mode for mode in wanted if mode in modes]
-            judged = None if study is None else Judged(study, known.findings)
+            judged = None if study is None else Judged(study, known.findings if whole else None)
             return compact(Reply(number, workspace=workspace_of(known.draft, judged, asked, kept)))
         except Exception:  # noqa: BLE001  logged whole
             # A vehicle that the engine cannot bear must still be shown, or nobody could mend it.

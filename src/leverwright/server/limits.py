@@ -12,6 +12,7 @@ __all__ = [
     "NESTING",
     "OPS",
     "PAGES",
+    "REST_SECONDS",
     "STALL_SECONDS",
     "SWEEP_SECONDS",
     "UNDO_BYTES",
@@ -47,3 +48,5 @@ SWEEP_SECONDS = 0.5
 # Steps of undo, and the text that they may hold together.
 UNDO_STEPS = 200
 UNDO_BYTES = 4_000_000
+# A hand that moves sends a try a frame; one that has sent none for this long rests, and gets the whole answer.
+REST_SECONDS = 0.15

@@ -20,7 +20,7 @@ from leverwright.server.bench import Bench
 from leverwright.server.desk import Desk, Refusal, Stand
 from leverwright.server.door import said
 from leverwright.server.history import History, kept, redone, undone
-from leverwright.server.limits import NESTING, OPS, PAGES, WAITING
+from leverwright.server.limits import NESTING, OPS, PAGES, REST_SECONDS, WAITING
 from leverwright.wire.faults import SaidFault
 from leverwright.wire.live import Ask, DiskEvent, Reply
 from leverwright.wire.strict import StrictError, compact, decode, deeper_than
@@ -82,6 +82,7 @@ class Page:
         self._wake = asyncio.Event()
         self._ends: int | None = None
         self._remedies: asyncio.Task[None] | None = None
+        self._resting: asyncio.Task[None] | None = None
         self._sending = asyncio.Lock()
         self._task: asyncio.Task[None] | None = None
 
@@ -110,8 +111,9 @@ class Page:
         finally:
             hearing.cancel()
             self._task.cancel()
-            if self._remedies is not None:
-                self._remedies.cancel()
+            for task in (self._remedies, self._resting):
+                if task is not None:
+                    task.cancel()
         if self._ends:
             # A client that does not read keeps even this back; the doorkeeper drops it then.
             with contextlib.suppress(RuntimeError, WebSocketDisconnect, TimeoutError):
@@ -137,6 +139,8 @@ class Page:
                 ask = decode(text.encode("utf-8", "surrogatepass"), Ask)
             except StrictError:
                 return self.end(_FORM)
+            if self._resting is not None:
+                self._resting.cancel()
             if ask.do == "try":
                 self._try = ask
             else:
@@ -173,11 +177,18 @@ class Page:
         if len(ask.ops) > OPS or deeper_than(NESTING, ask.ops):
             raise Refusal(said("an edit too large", f"{OPS} steps, {NESTING} levels", "send it in parts"))
         if ask.do == "try":
-            return await self._run(partial(self._desk.tried, self._stand(self._history), ask))
+            self._resting = asyncio.create_task(self._rest(ask, self._stand(self._history)))
+            return await self._run(partial(self._desk.tried, self._stand(self._history), ask, whole=False))
         history = await self._stepped(ask)
         raw = await self._run(partial(self._desk.shown, self._stand(history), ask.id))
         self._history = history
         return raw
+
+    async def _rest(self, ask: Ask, stand: Stand) -> None:
+        """The whole answer to a try, when no message has come for a while."""
+        await asyncio.sleep(REST_SECONDS)
+        with contextlib.suppress(Refusal):  # said already, at once
+            await self._send(await self._run(partial(self._desk.tried, stand, ask, whole=True)))
 
     async def _stepped(self, ask: Ask) -> History:
         """The history after a step that is kept."""

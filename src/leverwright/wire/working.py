@@ -14,7 +14,8 @@ from leverwright.project import Draft, Fault
 from leverwright.project.toml_text import Refused, parse
 from leverwright.quantity import in_inches
 from leverwright.study import Study
-from leverwright.wire.answering import answers_of, said_answers
+from leverwright.wire.answering import answers_of, quick_answers, said_answers
+from leverwright.wire.answers import Answers, SaidAnswers
 from leverwright.wire.draw import drawing_of
 from leverwright.wire.faults import SaidFault
 from leverwright.wire.judging import effort_of, shown_findings
@@ -29,10 +30,10 @@ __all__ = ["Judged", "Kept", "next_step", "said_fault", "values_of", "workspace_
 
 @dataclass(frozen=True, slots=True)
 class Judged:
-    """A study and what was found in it."""
+    """A study and what was found in it; `findings` None for a hand that moves: not looked for yet."""
 
     study: Study
-    findings: Sequence[Finding]
+    findings: Sequence[Finding] | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +56,7 @@ def workspace_of(
     sketch = draft.sketch
     study = None if judged is None else judged.study
     findings = () if judged is None else judged.findings
+    answers, said = _told(judged)
     faults = [said_fault(fault) for fault in (*draft.faults, *([_broke_down(draft)] if failed else []))]
     return Workspace(
         title=sketch.title,
@@ -68,12 +70,21 @@ def workspace_of(
         faults=faults,
         values=UNSET if kept is None else dict(kept.values),
         drawing=drawing_of(sketch),
-        answers=None if study is None else answers_of(study),
-        said=None if study is None else said_answers(study),
-        findings=shown_findings(findings),
+        answers=answers,
+        said=said,
+        findings=shown_findings(findings or ()),
         cycles={} if study is None else {mode: sweep_of(study, mode) for mode in modes},
-        next=next_step(draft, findings),
+        next=next_step(draft, findings or ()),
+        partial=True if findings is None else UNSET,
     )
+
+
+def _told(judged: Judged | None) -> tuple[Answers | None, SaidAnswers | None]:
+    if judged is None:
+        return None, None
+    if judged.findings is None:
+        return quick_answers(judged.study)
+    return answers_of(judged.study), said_answers(judged.study)
 
 
 def said_fault(fault: Fault) -> SaidFault:

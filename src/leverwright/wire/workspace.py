@@ -28,7 +28,8 @@ class NextStep(Wire, frozen=True):
 class Workspace(Document, frozen=True, kw_only=True):
     """One vehicle, whole or half made.
 
-    A try carries neither `text` nor `values`, and only the cycles it asked for.
+    A try carries neither `text` nor `values`, and only the cycles it asked for. It is answered at once
+    with `partial` true: answers without errors, and no findings yet; and whole when the hand rests.
     With faults, `drawing` is what could be read and `answers` is null.
     """
 
@@ -48,3 +49,4 @@ class Workspace(Document, frozen=True, kw_only=True):
     findings: list[ShownFinding]
     cycles: dict[str, Sweep]
     next: NextStep
+    partial: bool | UnsetType = UNSET
