@@ -35,10 +35,17 @@ def test_a_plate_in_space_has_its_pivot_where_the_pivot_line_goes_through_it():
     assert found[frozenset(("pivot-front-left", "spring-hole-left"))] == pytest.approx(0.130, abs=1e-12)
 
 
-def test_the_pivot_is_drilled_first():
-    assert [hole.role for hole in _part(flat(), "rocker").holes] == ["pivot", "link", "spring"] or [
-        hole.role for hole in _part(flat(), "rocker").holes
-    ] == ["pivot", "spring", "link"]
+def test_the_pivot_is_drilled_first_and_then_what_is_nearest_to_the_datum_edge():
+    part = _part(flat(), "rocker")
+    assert part.holes[0].role == "pivot"
+    assert [hole.number for hole in part.holes] == [1, 2, 3]
+    assert part.holes[1].up <= part.holes[2].up
+
+
+def test_holes_that_run_into_each_other_are_told():
+    part = _part(flat(old="[60, 480]", new="[8, 406]"), "rocker", Choices(hole=0.0101))
+    assert part.notes == ("HOLES 1 AND 2 RUN INTO EACH OTHER: their centres are 10.0 mm apart.",)
+    assert _part(flat(old="[60, 480]", new="[8, 406]"), "rocker", Choices(hole=0.0099)).notes == ()
 
 
 def test_two_holes_share_one_distance_from_the_datum_edge_in_whole_millimetres():

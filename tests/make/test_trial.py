@@ -104,3 +104,21 @@ def test_a_spring_without_a_flat_lever_is_read_on_the_vehicle():
     text = " ".join(read_print(trial_pdf(Study(project), "A4", Choices()))[0].text.split())
     assert "No board" in text
     assert "on vehicle" in text
+
+
+def test_a_flat_drawing_can_be_set_out_whole_on_a_board():
+    marks = {mark.words: mark for mark in trial_of(Study(flat())).side}
+    assert [name for name, mark in marks.items() if mark.pin] == ["arm-pivot", "rocker-pivot", "spring-eye"]
+    pivot, rocker, eye = (marks[name].at for name in ("arm-pivot", "rocker-pivot", "spring-eye"))
+    assert (rocker[0] - pivot[0], rocker[1] - pivot[1]) == pytest.approx((-0.300, 0.250), abs=1e-9)
+    assert (eye[0] - pivot[0], eye[1] - pivot[1]) == pytest.approx((-0.450, -0.090), abs=1e-9)
+    for place in ("bump", "ride", "droop"):
+        assert dist(marks[f"hub at {place}"].at, pivot) == pytest.approx(0.400, abs=1e-9)  # the arm's length
+    assert min(mark.at[0] for mark in marks.values()) == 0
+    assert min(mark.at[1] for mark in marks.values()) == 0
+    text = " ".join(read_print(trial_pdf(Study(flat()), "A4", Choices()))[0].text.split())
+    assert "arm-pivot to hub 400.0" in text
+
+
+def test_a_vehicle_in_space_has_no_board_of_a_whole_side():
+    assert trial_of(Study(space())).side == ()

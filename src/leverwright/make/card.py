@@ -173,7 +173,7 @@ def _start_words(part: Part) -> list[str]:
             f"Cut {many}. Blank {millimetres(part.length, 0)} × {millimetres(part.height, 0)} mm, thickness ______ mm, "
             f"material ____________. {part.seen.capitalize()}."
         ),
-        outline_words(part),
+        outline_words(part) + f" Make {2 * many} where the lever has two cheeks.",
         *part.notes,
     ]
 

@@ -7,13 +7,15 @@ from dataclasses import dataclass
 from leverwright.make.numbers import millimetres
 from leverwright.make.outline import Arc, Line, Outline, Spot
 from leverwright.make.parts import ASSUMED_EDGE, Part
+from leverwright.make.plain_text import shortened
 
 __all__ = ["Placed", "place_parts", "words_for"]
 
 _MM = 1e-3
 _GAP = 8 * _MM
-_WORDS = 160 * _MM  # room beside each part for its words
+_WORDS = 190 * _MM  # room beside each part for its words
 _LEADING = 5 * _MM
+_LONGEST = 100  # characters of a line: what fits beside the part
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,4 +70,4 @@ def words_for(part: Part) -> list[str]:
         words.append(f"{hole.number} {hole.role} {hole.name}: {size}")
     if part.kind == "plate":
         words.append("Hole 1 is a pivot: cut it undersize or leave the mark, then drill and ream it.")
-    return words
+    return [shortened(line, _LONGEST) for line in words]

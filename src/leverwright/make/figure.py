@@ -25,6 +25,7 @@ _END_BAND, _EDGE_BAND, _CLEAR = 21 * _MM, 17.5 * _MM, 3 * _MM  # beside and belo
 _BALLOON = 2.7 * _MM
 _DASH = (3 * _MM, 2 * _MM)
 _NAME_ROOM = 44 * _MM
+_HALF = 6 * _MM  # of the length of an arm, as written on it
 
 _ROLE_WORDS = {"pivot": "PIVOT", "link": "LINK", "spring": "SPRING", "strap": "STRAP", "hole": "HOLE"}
 
@@ -177,13 +178,12 @@ def _draw_arms(pen: Pen, part: Part, lie: _Lie, overlaps: list[Box]) -> None:
 
 def _words_place(pivot: Spot, spot: Spot, overlaps: list[Box]) -> Spot:
     """The middle of an arm, or a place near it that no join runs through."""
-    half = 6 * _MM
     places = [
         (pivot[0] + share * (spot[0] - pivot[0]), pivot[1] + share * (spot[1] - pivot[1]))
         for share in (0.5, 0.4, 0.6, 0.3, 0.7)
     ]
     for x, y in places:
-        words = Box(x - half, y - half, x + half, y + half)
+        words = Box(x - _HALF, y - _HALF, x + _HALF, y + _HALF)
         if all(words.overlap(join) <= 0.0 for join in overlaps):
             return x, y
     return places[0]
@@ -227,7 +227,7 @@ def _draw_names(pen: Pen, part: Part, lie: _Lie, taken: Taken) -> None:
         taken.add_line((x, y), lie((0.0, hole.up)))
         if hole is not pivot:
             mx, my = _words_place(lie(pivot.at), (x, y), overlaps)
-            taken.boxes.append(Box(mx - 4 * _MM, my - 4 * _MM, mx + 4 * _MM, my + 4 * _MM))
+            taken.boxes.append(Box(mx - _HALF, my - _HALF, mx + _HALF, my + _HALF))
     _keep_off_outline(part, lie, taken)
     for hole in part.holes:
         _draw_name(pen, hole, lie(hole.at), taken)
@@ -254,18 +254,13 @@ def _draw_up(pen: Pen, part: Part, lie: _Lie, taken: Taken) -> None:
     """An arrow that points up (or to the front) in the set-up pose, in a free corner of the blank."""
     assert part.up_dir is not None
     half = 8 * _MM
-    corners = [
-        (part.length, part.height),
-        (0.0, part.height),
-        (part.length, 0.0),
-        (part.length / 2, part.height),
-    ]
     candidates = []
-    for corner in corners:
-        x, y = lie(
-            (min(max(corner[0], half), part.length - half), min(max(corner[1], half), part.height - half))
-        )
-        candidates.append(Box(x - half, y - half, x + half, y + half))
+    for share_along in (1.0, 0.0, 0.5, 0.75, 0.25):
+        for share_up in (1.0, 0.5, 0.0):
+            x, y = lie(
+                (half + share_along * (part.length - 2 * half), half + share_up * (part.height - 2 * half))
+            )
+            candidates.append(Box(x - half, y - half, x + half, y + half))
     box = taken.best(candidates)
     middle = ((box.left + box.right) / 2, (box.low + box.high) / 2)
     draw_arrow(pen, middle, lie.direction(part.up_dir), part.up_word)

@@ -8,10 +8,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from itertools import combinations
-from math import ceil, hypot
+from math import ceil, dist, hypot
 from typing import Literal
 
 from leverwright.make.choices import Choices
+from leverwright.make.numbers import in_millimetres
 from leverwright.make.outline import Outline, Spot, hull_sides, rounded_hull
 
 __all__ = [
@@ -27,7 +28,6 @@ __all__ = [
     "Span",
     "lay_out",
     "shrunk",
-    "spans",
 ]
 
 _MM = 1e-3
@@ -152,12 +152,6 @@ def shrunk(part: Part, scale: float) -> Part:
     return replace(part, holes=holes, outline=outline, length=part.length * scale, height=part.height * scale)
 
 
-def spans(holes: tuple[Hole, ...]) -> tuple[Span, ...]:
-    """Distances from the first hole to each other one, then between the others."""
-    pairs = combinations(holes, 2)
-    return tuple(Span(a.name, b.name, hypot(b.along - a.along, b.up - a.up)) for a, b in pairs)
-
-
 def lay_out(blueprint: Blueprint, raw: tuple[RawHole, ...], choices: Choices) -> Part:
     """The part against its datum edge and end, its holes in drilling order."""
     diameters = tuple(choices.diameter_of(*hole.points) for hole in raw)
@@ -168,22 +162,34 @@ def lay_out(blueprint: Blueprint, raw: tuple[RawHole, ...], choices: Choices) ->
     spots, mirrored = _along_side(tuple(hole.at for hole in raw), side)
     start, floor = _datum_corner(spots, edges)
     spots = tuple((u + start, v + floor) for u, v in spots)
-    order = _drilling_order(raw, spots)
+    holes = tuple(
+        Hole(number, raw[k].points, raw[k].role, *spots[k], diameters[k], edges[k])
+        for number, k in enumerate(_drilling_order(raw, spots), start=1)
+    )
     return Part(
         kind=blueprint.kind,
         names=blueprint.names,
-        holes=tuple(
-            Hole(number, raw[k].points, raw[k].role, *spots[k], diameters[k], edges[k])
-            for number, k in enumerate(order, start=1)
-        ),
+        holes=holes,
         outline=rounded_hull(spots, edges),
         length=_rounded_up(max(u + edge for (u, _), edge in zip(spots, edges, strict=True))),
         height=_rounded_up(max(v + edge for (_, v), edge in zip(spots, edges, strict=True))),
         up_dir=_turned(blueprint.up_dir, tuple(hole.at for hole in raw), side, mirrored=mirrored),
         up_word=blueprint.up_word,
         seen=blueprint.facing[1 if mirrored else 0],
-        notes=blueprint.notes,
+        notes=(*blueprint.notes, *_overlaps(holes)),
         gauge=blueprint.gauge,
+    )
+
+
+def _overlaps(holes: tuple[Hole, ...]) -> tuple[str, ...]:
+    """A sentence for each pair of holes that run into each other."""
+    return tuple(
+        f"HOLES {a.number} AND {b.number} RUN INTO EACH OTHER: "
+        f"their centres are {in_millimetres(dist(a.at, b.at))} apart."
+        for a, b in combinations(holes, 2)
+        if a.diameter is not None
+        and b.diameter is not None
+        and dist(a.at, b.at) <= (a.diameter + b.diameter) / 2
     )
 
 

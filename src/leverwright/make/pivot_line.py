@@ -49,7 +49,8 @@ def hinge_of(project: Project, body: Body) -> Hinge | None:
     if project.plane is not None:  # every pin of a flat drawing stands square to it
         others = [other for other in others if other.name == "chassis" or other.name in wheel_bodies]
     for other in others:
-        shared = tuple(name for name in body.points if name in other.points)
+        theirs = set(other.points)
+        shared = tuple(name for name in body.points if name in theirs)
         hinge = _line_through(project, shared, other.name)
         if hinge is not None:
             return hinge

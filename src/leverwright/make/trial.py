@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
+from itertools import combinations
+from math import dist
+
 from leverwright.make.board import board_figure
 from leverwright.make.choices import Choices, Paper
 from leverwright.make.flow import Block, flow, heading, lines, numbered, space, table
 from leverwright.make.frame import Area, Head, Page, bind, drawing_area, reading_area
 from leverwright.make.numbers import in_millimetres, millimetres
 from leverwright.make.pen import PAPER_SIZES
+from leverwright.make.plates import flat_parts
 from leverwright.make.reading import Column
 from leverwright.make.templates import chosen_scale
 from leverwright.make.tile_page import TileContent, tile_page, tile_room
 from leverwright.make.tiles import tiles_of
-from leverwright.make.trial_readings import Board, SpringTrial, Trial, trial_of
+from leverwright.make.trial_readings import Board, Mark, SpringTrial, Trial, trial_of
 from leverwright.quantity import say_inches
 from leverwright.study import Study
 
@@ -49,6 +53,11 @@ _ON_VEHICLE = (
     "flat bar or a string in the spring's place. Chock the wheels; nobody under a vehicle that only a jack holds."
 )
 
+_SIDE_WORDS = (
+    "Pin the arm, the lever and the link together with drawing pins, push the wheel's centre to each mark, and read "
+    "the string. Drawn as seen with + x to the right (or + y, in a drawing from the front)."
+)
+
 
 def trial_pdf(study: Study, paper: Paper, choices: Choices) -> bytes:
     """The card with the readings, then the boards at true scale."""
@@ -56,7 +65,7 @@ def trial_pdf(study: Study, paper: Paper, choices: Choices) -> bytes:
     title = study.project.title
     area = reading_area(PAPER_SIZES[paper])
     head = Head(_SHEET, "Cardboard trial before steel", title)
-    pages = flow(_card_blocks(trial, area.size[0]), head, area)
+    pages = flow(_card_blocks(study, trial, area.size[0]), head, area)
     for one in trial.springs:
         if one.board is not None:
             pages += _board_pages(title, one, one.board, drawing_area(PAPER_SIZES[paper]), len(pages) + 1)
@@ -66,7 +75,7 @@ def trial_pdf(study: Study, paper: Paper, choices: Choices) -> bytes:
 # --- the card ---------------------------------------------------------------------------------------------
 
 
-def _card_blocks(trial: Trial, width: float) -> list[Block]:
+def _card_blocks(study: Study, trial: Trial, width: float) -> list[Block]:
     blocks = [lines([_what_it_proves(trial)], width)] if trial.springs else []
     for one in trial.springs:
         blocks += [space(1 * _MM), *_spring_blocks(one, width)]
@@ -80,7 +89,44 @@ def _card_blocks(trial: Trial, width: float) -> list[Block]:
         blocks += [space(2 * _MM), heading("How", width), numbered(_STEPS, width)]
     if trial.springs:
         blocks.append(lines([_ON_VEHICLE], width))
+    if trial.side:
+        blocks += [space(2 * _MM), *_side_blocks(study, trial.side, width)]
     return blocks
+
+
+def _side_blocks(study: Study, side: tuple[Mark, ...], width: float) -> list[Block]:
+    """The whole linkage on one board, set out by rule: for a drawing that is flat anyway."""
+    columns = [
+        Column("", 24 * _MM),
+        Column("where", width - 76 * _MM, strong=True),
+        Column("to the right\nmm", 26 * _MM, "right", figure=True),
+        Column("up\nmm", 26 * _MM, "right", figure=True),
+    ]
+    rows = [
+        ["pin" if mark.pin else "wheel mark", mark.words, millimetres(mark.at[0]), millimetres(mark.at[1])]
+        for mark in side
+    ]
+    return [
+        heading("Or the whole side, set out on a board by rule and square", width),
+        *table(columns, rows),
+        lines([f"Strips of card, hole to hole, mm: {_strips(study)}.", _SIDE_WORDS], width),
+    ]
+
+
+def _strips(study: Study) -> str:
+    """Every moving part's hole distances in one line."""
+    found = flat_parts(study.project)
+    parts = []
+    for part in found.parts:
+        pairs = [
+            f"{a.points[0]} to {b.points[0]} {millimetres(dist(a.at, b.at))}"
+            for a, b in combinations(part.holes, 2)
+        ]
+        parts.append(f"{part.names[0]}: {', '.join(pairs)}")
+    for one in found.left_out:
+        pairs = [f"{span.first} to {span.last} {millimetres(span.length)}" for span in one.spans]
+        parts.append(f"{one.name}: {', '.join(pairs)}")
+    return "; ".join(parts)
 
 
 def _what_it_proves(trial: Trial) -> str:

@@ -18,7 +18,7 @@ from leverwright.ride import Cycle, Standing, Travels, pose_cycle
 from leverwright.ride.places import points_of
 from leverwright.study import Study
 
-__all__ = ["Board", "Reading", "SpringTrial", "Trial", "trial_of"]
+__all__ = ["Board", "Mark", "Reading", "SpringTrial", "Trial", "trial_of"]
 
 # Springs whose lengths differ less read alike; a tape shows no less.
 _ALIKE = 0.05e-3  # m
@@ -79,11 +79,26 @@ class SpringTrial:
 
 
 @dataclass(frozen=True, slots=True)
+class Mark:
+    """A place on the board of a whole side: `pin` stays, the others are where a wheel is pushed to; m."""
+
+    words: str
+    at: Spot
+    pin: bool
+
+
+@dataclass(frozen=True, slots=True)
 class Trial:
-    """All springs; `standing`: ride is the standing position, else the set-up pose; why others have none."""
+    """All springs with their readings.
+
+    standing  ride is the standing position, else the set-up pose
+    side      of a flat drawing: pins and wheel marks from the lowest and leftmost of them
+    missing   why a spring has no readings
+    """
 
     springs: tuple[SpringTrial, ...]
     standing: bool
+    side: tuple[Mark, ...]
     missing: tuple[str, ...]
 
 
@@ -92,6 +107,7 @@ def trial_of(study: Study) -> Trial:
     found: list[SpringTrial] = []
     missing: list[str] = []
     standing = True
+    side: tuple[Mark, ...] = ()
     for number, sprung in enumerate(study.assemblies):
         layout = sprung.assembly.layout
         names = [name for name in layout.line_names if name in study.project.springs]
@@ -104,8 +120,9 @@ def trial_of(study: Study) -> Trial:
             continue
         poses, stands = _three_poses(study, number)
         standing = standing and stands
+        side = side or _side(study.project, poses)
         found += [_spring_trial(study, name, poses, layout.line_names.index(name)) for name in names]
-    return Trial(_alike_together(found), standing, tuple(missing))
+    return Trial(_alike_together(found), standing, side, tuple(missing))
 
 
 def _why_none(study: Study, number: int) -> str:
@@ -163,6 +180,27 @@ def _spring_trial(study: Study, name: str, poses: tuple[_Pose, _Pose, _Pose], co
         for place, pose in zip(_PLACES, poses, strict=True)
     )
     return SpringTrial((name,), ends, readings, _board(study.project, ends, poses))
+
+
+def _side(project: Project, poses: tuple[_Pose, _Pose, _Pose]) -> tuple[Mark, ...]:
+    """Pins on the chassis, then each wheel's centre at bump, ride and droop; none for a vehicle in space."""
+    if project.plane is None:
+        return ()
+    axes = (0, 2) if project.plane == "xz" else (1, 2)
+    fixed = set(project.bodies["chassis"].points) if "chassis" in project.bodies else set()
+
+    def spot(pose: _Pose, name: str) -> Spot:
+        return float(pose.places[name][axes[0]]), float(pose.places[name][axes[1]])
+
+    marks = [Mark(name, spot(poses[1], name), pin=True) for name in poses[1].places if name in fixed]
+    for wheel in project.wheels.values():
+        if wheel.centre in poses[1].places:
+            marks += [
+                Mark(f"{wheel.centre} at {place}", spot(pose, wheel.centre), pin=False)
+                for place, pose in zip(_PLACES, poses, strict=True)
+            ]
+    left, low = min(mark.at[0] for mark in marks), min(mark.at[1] for mark in marks)
+    return tuple(replace(mark, at=(mark.at[0] - left, mark.at[1] - low)) for mark in marks)
 
 
 def _board(project: Project, ends: tuple[str, str], poses: tuple[_Pose, _Pose, _Pose]) -> Board | None:

@@ -18,6 +18,9 @@ __all__ = [
     "twin_notes",
 ]
 
+# Points of a body that are compared: more than any part that is cut flat has.
+_COMPARED = 24
+
 
 def goes_with_original(project: Project, body: Body) -> bool:
     """Is the body a twin of the same shape, so that its original's template serves it too?"""
@@ -66,7 +69,7 @@ def _worst_difference(project: Project, body: Body, twin: Body) -> float:
     if len(body.points) != len(twin.points):
         return float("inf")
     worst = 0.0
-    for i, j in combinations(range(len(body.points)), 2):
+    for i, j in combinations(range(min(len(body.points), _COMPARED)), 2):
         here = dist(project.points[body.points[i]].at, project.points[body.points[j]].at)
         there = dist(project.points[twin.points[i]].at, project.points[twin.points[j]].at)
         worst = max(worst, abs(here - there))
