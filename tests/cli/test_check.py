@@ -89,11 +89,25 @@ def test_a_finding_is_said_with_its_cure(leverwright, judged):
     judged(found("fix"))
     rows = leverwright("check", RACER).out.splitlines()
     at = rows.index("Does it lock or bind?")
-    assert rows[at + 1 :] == [
+    assert rows[at + 1 :][:3] == [
         "  FIX: The lever comes within 4 mm of dead centre.",
         "      Why: Travel left to dead centre, 2 sigma taken off. Source: common practice [dead-centre-near]",
         "      - Make link-left 7 mm shorter (20 min, two spanners): 4 mm left -> 14 mm left",
     ]
+
+
+@pytest.mark.parametrize(
+    ("severities", "said"),
+    [
+        ([], "Nothing to stop, fix or watch. Not checked by this version: strength, clearance, welds."),
+        (["fix", "stop", "fix"], "1 stop, 2 fix. Not checked by this version: strength, clearance, welds."),
+        (["good", "watch"], "1 watch, 1 good. Not checked by this version: strength, clearance, welds."),
+    ],
+)
+def test_it_ends_with_the_count_and_what_is_not_checked(leverwright, judged, severities, said):
+    judged(*map(found, severities))
+    closing = " ".join(leverwright("check", RACER).out.split("\n\n")[-1].split())
+    assert closing == f"{said} No number here is permission to ride."
 
 
 def test_a_finding_is_said_in_inches(leverwright, judged):
@@ -132,10 +146,18 @@ def test_the_question_stands_once_over_its_findings(leverwright, judged):
 
 def test_wheels_that_sit_alike_stand_together(leverwright, judged):
     judged()
+    assert leverwright("new", "wishbone", "--out", "corners.toml").status == 0
+    ended = leverwright("check", "corners.toml")
+    assert "\nwheel-left, wheel-right\n" in ended.out
+    assert ended.out.count("Sits down") == 1
+
+
+def test_springs_of_one_wheel_are_told_apart(leverwright, judged):
+    judged()
     assert leverwright("new", "beam-axle", "--out", "axle.toml").status == 0
     ended = leverwright("check", "axle.toml")
-    assert "\nwheel-left, wheel-right\n" in ended.out
     assert "(spring-left)" in ended.out
+    assert "(spring-right)" in ended.out
 
 
 @pytest.mark.parametrize("example", sorted(EXAMPLES.glob("*.toml")), ids=lambda path: path.stem)

@@ -1,5 +1,6 @@
 """`open` prints the page's address, serves until Ctrl-C, and says why where it cannot."""
 
+import os
 import re
 import signal
 import socket
@@ -76,3 +77,21 @@ def test_the_real_page_is_served_until_ctrl_c(tmp_path):
     finally:
         process.kill()
     assert (process.returncode, notes.count(b"Traceback")) == (0, 0)
+
+
+def test_what_is_no_file_is_refused_before_anything_is_served(opened, tmp_path):
+    (tmp_path / "folder").mkdir()
+    os.mkfifo(tmp_path / "pipe")
+    for name, said in (
+        ("folder", "folder: "),
+        ("pipe", "pipe: "),
+        ("no/cart.toml", "no/cart.toml: there is no folder 'no'"),
+    ):
+        status, out, notes, calls = opened(name)
+        assert (status, out, calls) == (2, "", [])
+        assert notes.startswith(said)
+
+
+def test_a_file_with_faults_is_opened_to_be_mended(opened, tmp_path):
+    (tmp_path / "cart.toml").write_text("leverwright = 1\n[bars", encoding="utf-8")
+    assert opened("cart.toml")[0] == 0

@@ -9,9 +9,11 @@ from leverwright.quantity import System, in_inches
 from leverwright.wire.answers import Said, SaidAnswers
 from leverwright.wire.findings import FoundFinding
 
-__all__ = ["show_answers", "show_findings"]
+__all__ = ["show_answers", "show_closing", "show_findings"]
 
 _WIDEST_LABEL = 44
+_SEVERITIES = ("stop", "fix", "watch", "good")
+_UNCHECKED = "Not checked by this version: strength, clearance, welds. No number here is permission to ride."
 
 
 def show_answers(out: Terminal, said: SaidAnswers, system: System) -> None:
@@ -65,3 +67,11 @@ def show_findings(out: Terminal, findings: Sequence[FoundFinding], system: Syste
         for remedy in finding.remedies:
             before, after = said(remedy.before), said(remedy.after)
             out.line(f"- {said(remedy.do)} ({remedy.effort}): {before} -> {after}", indent=6)
+
+
+def show_closing(out: Terminal, findings: Sequence[FoundFinding]) -> None:
+    """How many of each, and what no finding here speaks of."""
+    counts = [(severity, sum(each.severity == severity for each in findings)) for severity in _SEVERITIES]
+    said = ", ".join(f"{count} {severity}" for severity, count in counts if count)
+    out.line()
+    out.line(f"{said or 'Nothing to stop, fix or watch'}. {_UNCHECKED}", "faint")

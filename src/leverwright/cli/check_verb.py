@@ -83,9 +83,10 @@ def _vehicle(options: argparse.Namespace, around: Around) -> int:
     if options.json:
         around.out.raw(printed(CheckDocument(title=study.project.title, answers=answers, findings=findings)))
     else:
-        from leverwright.cli.check_text import show_answers, show_findings
+        from leverwright.cli.check_text import show_answers, show_closing, show_findings
 
         around.out.line(study.project.title or shown_name(options.file), "title")
         show_answers(around.out, said_answers(study), system_of(options))
         show_findings(around.out, findings, system_of(options))
+        show_closing(around.out, findings)
     return STOP if any(finding.severity == "stop" for finding in findings) else FINE
