@@ -72,7 +72,10 @@ def _open_page(server) -> None:
 
 def _page(server):
     return connect(
-        f"ws://{server.host}/api/live", origin=server.origin, additional_headers={"Cookie": server.cookie}, max_size=None
+        f"ws://{server.host}/api/live",
+        origin=server.origin,
+        additional_headers={"Cookie": server.cookie},
+        max_size=None,
     )
 
 

@@ -69,7 +69,9 @@ def request(server, *lines: str, first: str = "GET / HTTP/1.1", cookie: bool = T
     ],
 )  # fmt: skip
 def test_what_is_no_request_of_ours_gets_nothing(server, sent):
-    raw = server.raw(sent.replace("HOST", server.host).replace("COOKIE", server.cookie).encode("latin-1"), timeout=2)
+    raw = server.raw(
+        sent.replace("HOST", server.host).replace("COOKIE", server.cookie).encode("latin-1"), timeout=2
+    )
     assert status(raw) in (0, 400, 404, 405, 411, 421, 505), raw[:80]
     assert b"<script" not in raw
     assert b"leverwright = 1" not in raw
@@ -88,12 +90,22 @@ def test_a_head_over_the_limit_is_refused_in_one_piece_or_in_many(server):
             heard += piece
     assert status(heard) in (0, 400, 431)
     assert status(server.raw(request(server, *(f"X-{n}: a" for n in range(3000))), timeout=3)) in (400, 431)
-    assert status(server.raw(request(server, first=f"GET /{'a' * HEAD_BYTES} HTTP/1.1"), timeout=3)) in (400, 404, 431)
+    assert status(server.raw(request(server, first=f"GET /{'a' * HEAD_BYTES} HTTP/1.1"), timeout=3)) in (
+        400,
+        404,
+        431,
+    )
     assert status(server.raw(b"a" * 5_000_000, timeout=3)) in (0, 400)
 
 
 def write(server, *lines: str) -> bytes:
-    return request(server, f"Origin: {server.origin}", "Content-Type: application/json", *lines, first="PUT /api/project HTTP/1.1")
+    return request(
+        server,
+        f"Origin: {server.origin}",
+        "Content-Type: application/json",
+        *lines,
+        first="PUT /api/project HTTP/1.1",
+    )
 
 
 def test_a_body_over_the_limit_is_refused_before_it_is_read(server):
@@ -126,7 +138,9 @@ def test_a_body_of_unstated_length_is_refused(server):
     chunked = write(server, "Transfer-Encoding: chunked", 'If-Match: "x"')
     assert status(server.raw(chunked + b"5\r\nhello\r\n", timeout=3)) == 411
     assert status(server.raw(write(server, 'If-Match: "x"'), timeout=3)) == 411
-    assert status(server.raw(write(server, "Content-Length: 2", "Content-Length: 3") + b"{}", timeout=3)) == 400
+    assert (
+        status(server.raw(write(server, "Content-Length: 2", "Content-Length: 3") + b"{}", timeout=3)) == 400
+    )
 
 
 def test_a_second_request_behind_a_refused_one_is_not_answered(server):
@@ -168,7 +182,9 @@ def test_half_open_clients_are_dropped(server):
         while left and time.monotonic() < end:
             if drip in left:
                 with contextlib.suppress(OSError):
-                    drip.sendall(b"G" if time.monotonic() < end - CLIENT_SECONDS else b"x")  # one byte more gains no time
+                    drip.sendall(
+                        b"G" if time.monotonic() < end - CLIENT_SECONDS else b"x"
+                    )  # one byte more gains no time
             for plug in select.select(list(left), [], [], 0.5)[0]:
                 with contextlib.suppress(ConnectionError):
                     if plug.recv(65536):
@@ -211,7 +227,9 @@ def test_fifty_pages_that_never_read_keep_nobody_waiting(server):
             stack.enter_context(_never_reading_page(server))
         for _ in range(3):
             assert person_is_served(server) < 2
-        line = connect(f"ws://{server.host}/api/live", origin=server.origin, additional_headers={"Cookie": server.cookie})
+        line = connect(
+            f"ws://{server.host}/api/live", origin=server.origin, additional_headers={"Cookie": server.cookie}
+        )
         with line as page:
             page.send(json.dumps({"id": 1, "do": "undo"}))
             assert "workspace" in json.loads(page.recv(timeout=2))

@@ -96,11 +96,17 @@ class Running:
         assert status == 303
         self.cookie = headers["set-cookie"].partition(";")[0]
 
-    def ask(self, method: str, path: str, body: str | None = None, **more: str) -> tuple[int, dict[str, str], bytes]:
+    def ask(
+        self, method: str, path: str, body: str | None = None, **more: str
+    ) -> tuple[int, dict[str, str], bytes]:
         """One request as our own page sends it; `more` headers replace or add, empty ones are left out."""
         headers = {"Cookie": self.cookie}
         if method in ("POST", "PUT"):
-            headers |= {"Origin": self.origin, "Content-Type": "application/json", "Sec-Fetch-Site": "same-origin"}
+            headers |= {
+                "Origin": self.origin,
+                "Content-Type": "application/json",
+                "Sec-Fetch-Site": "same-origin",
+            }
         headers |= {name.replace("_", "-"): value for name, value in more.items()}
         connection = http.client.HTTPConnection("127.0.0.1", self.port, timeout=10)
         with contextlib.closing(connection):

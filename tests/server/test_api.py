@@ -20,7 +20,12 @@ def test_the_project_is_read_as_it_is_on_the_disk(entered):
     status, headers, raw = entered.ask("GET", "/api/project")
     document = json.loads(raw)
     assert status == 200
-    assert document == {"leverwright": 1, "name": "cart.toml", "text": VEHICLE, "revision": document["revision"]}
+    assert document == {
+        "leverwright": 1,
+        "name": "cart.toml",
+        "text": VEHICLE,
+        "revision": document["revision"],
+    }
     assert headers["etag"] == f'"{document["revision"]}"'
     assert str(entered.file.parent) not in raw.decode()
     entered.file.write_text(VEHICLE + "# more\n")
@@ -128,7 +133,11 @@ def test_kinds_of_vehicle_are_listed_and_made(server):
         assert "leverwright = 1" in made["text"]
     status, answer = server.json("POST", "/api/archetype", {"id": "no-such", "measurements": {}})
     assert status == 422
-    status, answer = server.json("POST", "/api/archetype", {"id": kind["id"], "measurements": {kind["measurements"][0]["key"]: "-3 mm"}})
+    status, answer = server.json(
+        "POST",
+        "/api/archetype",
+        {"id": kind["id"], "measurements": {kind["measurements"][0]["key"]: "-3 mm"}},
+    )
     assert status == 422
     assert answer["error"]["key"] == kind["measurements"][0]["key"]
 
@@ -157,7 +166,9 @@ def test_a_body_that_is_not_the_document_is_refused(server, body):
     assert answer.isascii()
 
 
-@pytest.mark.parametrize("path", ["/nothing", "/api", "/api/", "/api/project/", "/assets", "/assets/", "/index.html", "/api/live"])
+@pytest.mark.parametrize(
+    "path", ["/nothing", "/api", "/api/", "/api/project/", "/assets", "/assets/", "/index.html", "/api/live"]
+)
 def test_nothing_else_is_there(server, path):
     assert server.ask("GET", path)[0] == 404
 

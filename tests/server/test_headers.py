@@ -13,7 +13,11 @@ REQUESTS = {
     "not let in": ("GET", "/", {"Cookie": ""}),
     "wrong host": ("GET", "/", {"Host": "evil.example"}),
     "wrong origin": ("POST", "/api/archetype", {"Origin": "http://evil.example"}),
-    "preflight": ("OPTIONS", "/api/project", {"Origin": "http://evil.example", "Access_Control_Request_Method": "PUT"}),
+    "preflight": (
+        "OPTIONS",
+        "/api/project",
+        {"Origin": "http://evil.example", "Access_Control_Request_Method": "PUT"},
+    ),
     "own preflight": ("OPTIONS", "/api/project", {}),
     "nothing there": ("GET", "/nothing", {}),
     "wrong method": ("POST", "/api/project", {}),
@@ -60,7 +64,9 @@ def test_also_a_refused_socket(server):
     raw = server.raw(f"GET /api/live HTTP/1.1\r\n{server.head(*upgrade)}\r\n".encode(), timeout=3)
     head, _, _ = raw.partition(b"\r\n\r\n")
     assert head.startswith(b"HTTP/1.1 403")
-    answered = {n.lower(): v for n, _, v in (line.partition(": ") for line in head.decode().split("\r\n")[1:])}
+    answered = {
+        n.lower(): v for n, _, v in (line.partition(": ") for line in head.decode().split("\r\n")[1:])
+    }
     answered.pop("date", None)  # the socket library's own
     check(answered)
 

@@ -116,7 +116,9 @@ def test_a_try_is_answered_and_not_kept(talk):
     assert "text" not in tried
     assert "values" not in tried
     assert list(tried["cycles"]) == ["heave"]
-    assert list(talk.say("try", ops=moved(-240), modes=["roll", "no such"])["workspace"]["cycles"]) == ["roll"]
+    assert list(talk.say("try", ops=moved(-240), modes=["roll", "no such"])["workspace"]["cycles"]) == [
+        "roll"
+    ]
     assert talk.say("try", ops=[], modes=[])["workspace"]["cycles"] == {}
     assert at(talk.say("undo")["workspace"]) == -245
 
@@ -136,7 +138,7 @@ def test_a_hand_that_rests_gets_the_whole_answer(talk):
 
 def test_a_try_may_be_a_whole_text(talk):
     talk.say("open")
-    assert talk.say("try", text="leverwright = 1\ntitle = \"other\"\n")["workspace"]["title"] == "other"
+    assert talk.say("try", text='leverwright = 1\ntitle = "other"\n')["workspace"]["title"] == "other"
     assert talk.say("undo")["workspace"]["text"] == VEHICLE
 
 
@@ -193,14 +195,21 @@ def test_an_edit_that_cannot_be_made_is_refused_and_nothing_changes(talk, ops):
 def test_an_edit_with_endless_brackets_is_refused(talk):
     talk.say("open")
     deep = json.loads("[" * 60 + "]" * 60)
-    assert "levels" in talk.say("edit", ops=[{"op": "set", "key": ["title"], "value": deep}])["error"]["sentence"]
+    assert (
+        "levels"
+        in talk.say("edit", ops=[{"op": "set", "key": ["title"], "value": deep}])["error"]["sentence"]
+    )
 
 
 def test_a_half_made_vehicle_says_what_is_missing_and_does_not_block(talk):
     talk.say("open")
-    workspace = talk.say("edit", ops=[{"op": "delete", "key": ["wheels", "rear-left", "radius"]}])["workspace"]
+    workspace = talk.say("edit", ops=[{"op": "delete", "key": ["wheels", "rear-left", "radius"]}])[
+        "workspace"
+    ]
     assert workspace["answers"] is None
-    assert any("radius" in str(fault["key"]) or "radius" in fault["sentence"] for fault in workspace["faults"])
+    assert any(
+        "radius" in str(fault["key"]) or "radius" in fault["sentence"] for fault in workspace["faults"]
+    )
     assert workspace["next"]["do"]
     assert at(talk.say("edit", ops=moved(-240))["workspace"]) == -240
     empty = talk.say("replace", text="")["workspace"]
@@ -212,7 +221,9 @@ def test_a_half_made_vehicle_says_what_is_missing_and_does_not_block(talk):
 
 
 def test_numbers_that_json_cannot_say_come_as_text(talk):
-    workspace = talk.say("replace", text="leverwright = 1\nerror = nan\n[goals]\nsag = [inf, 1979-05-27]\n")["workspace"]
+    workspace = talk.say("replace", text="leverwright = 1\nerror = nan\n[goals]\nsag = [inf, 1979-05-27]\n")[
+        "workspace"
+    ]
     assert workspace["values"]["error"] == "nan"
     assert workspace["values"]["goals"]["sag"] == ["inf", "1979-05-27"]
 
@@ -278,7 +289,10 @@ def test_a_change_of_the_file_by_another_program_is_told_once(talk, server):
     time.sleep(1.2)  # the watch looks once a second
     server.file.write_text(VEHICLE + "# from an editor\n")
     event = talk.hear(timeout=5, events=True)
-    assert event == {"event": "changed_on_disk", "revision": server.json("GET", "/api/project")[1]["revision"]}
+    assert event == {
+        "event": "changed_on_disk",
+        "revision": server.json("GET", "/api/project")[1]["revision"],
+    }
     server.file.touch()
     with pytest.raises(TimeoutError):
         talk.hear(timeout=2.5, events=True)
@@ -296,7 +310,10 @@ def test_a_change_of_the_file_by_another_program_is_told_once(talk, server):
 def test_a_socket_from_elsewhere_is_refused(server, headers):
     sent = {"Cookie": server.cookie} | {k: v.replace("HOST", server.host) for k, v in headers.items()}
     own = {name: value for name, value in sent.items() if value}
-    with pytest.raises(InvalidStatus) as refused, connect(f"ws://{server.host}/api/live", additional_headers=own):
+    with (
+        pytest.raises(InvalidStatus) as refused,
+        connect(f"ws://{server.host}/api/live", additional_headers=own),
+    ):
         pass
     assert refused.value.response.status_code == 403
 
@@ -304,7 +321,10 @@ def test_a_socket_from_elsewhere_is_refused(server, headers):
 def test_a_socket_elsewhere_than_at_its_address_is_refused(server):
     for path in ("/", "/api/project", "/api/live/", "/api/live?token=x", "/api/%6cive"):
         own = {"Cookie": server.cookie, "Origin": server.origin}
-        with pytest.raises(InvalidStatus) as refused, connect(f"ws://{server.host}{path}", additional_headers=own):
+        with (
+            pytest.raises(InvalidStatus) as refused,
+            connect(f"ws://{server.host}{path}", additional_headers=own),
+        ):
             pass
         assert refused.value.response.status_code in (403, 404)
 

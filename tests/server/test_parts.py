@@ -11,7 +11,14 @@ from leverwright.server import page as page_module
 from leverwright.server.bench import Bench
 from leverwright.server.doorkeeper import Doorkeeper
 from leverwright.server.history import History, kept, redone, undone
-from leverwright.server.limits import CLIENT_SECONDS, CLOSE_SECONDS, CONNECTIONS, STALL_SECONDS, UNDO_BYTES, UNDO_STEPS
+from leverwright.server.limits import (
+    CLIENT_SECONDS,
+    CLOSE_SECONDS,
+    CONNECTIONS,
+    STALL_SECONDS,
+    UNDO_BYTES,
+    UNDO_STEPS,
+)
 from leverwright.server.page import built_page, page_of
 
 
@@ -149,7 +156,12 @@ class FakeConnection:
 
 def test_the_doorkeeper_drops_who_owes_something_too_long():
     keeper = Doorkeeper()
-    slow, busy, unread, closing = FakeConnection(), FakeConnection(waits=False), FakeConnection(waits=False), FakeConnection(waits=False)
+    slow, busy, unread, closing = (
+        FakeConnection(),
+        FakeConnection(waits=False),
+        FakeConnection(waits=False),
+        FakeConnection(waits=False),
+    )
     unread.stalled_since = 0.0
     closing.closing = True
     for each in (slow, busy, unread, closing):

@@ -13,7 +13,9 @@ BESIDE = {("shocks", "stop"), ("goals", "travel"), ("goals", "excitation"), ("he
 
 
 def test_every_key_that_is_read_has_a_form_and_no_other():
-    read = {(table, key) for table, keys in KEYS.items() for key in keys} | {("", key) for key in TOP} | BESIDE
+    read = (
+        {(table, key) for table, keys in KEYS.items() for key in keys} | {("", key) for key in TOP} | BESIDE
+    )
     shown = {(field.table, field.key) for field in field_list().fields}
     assert shown == read - {("", "leverwright")}
     assert len(shown) == len(field_list().fields)
