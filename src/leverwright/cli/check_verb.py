@@ -6,10 +6,10 @@ import argparse
 from collections.abc import Sequence
 
 from leverwright.cli.around import FINE, STOP, Around
-from leverwright.cli.files import shown_name
 from leverwright.cli.options import add_file, add_json, add_units, system_of
 from leverwright.cli.progress import Progress
 from leverwright.cli.refusal import Refused
+from leverwright.cli.terminal import shown_name
 
 __all__ = ["arguments", "run"]
 

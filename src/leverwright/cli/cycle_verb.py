@@ -53,7 +53,7 @@ def run(options: argparse.Namespace, around: Around) -> int:
     low, high = _asked(options.lowest, "--from"), _asked(options.highest, "--to")
     if low is not None and high is not None and low >= high:
         raise Refused("--from is not below --to", "a range that rises", "exchange the two", key="--from")
-    from leverwright.cli.vehicle import Motion, cycle_of  # numpy and the engine: not for --help
+    from leverwright.cli.motion import Motion, cycle_of  # numpy and the engine: not for --help
 
     with Progress(around.notes, "cycling"):
         document = cycle_of(options.file, Motion(options.mode, (low, high), poses), options.hold)

@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-import os
-
 from leverwright.cli.refusal import Refused
 from leverwright.project import ChangedOnDisk, SaveError
 from leverwright.project.saving import save_text
 
-__all__ = ["save", "shown_name"]
+__all__ = ["save"]
 
 
 def save(file: str, text: str, revision: str | None) -> None:
@@ -28,8 +26,3 @@ def _not_saved(error: SaveError, file: str, allowed: str, do: str) -> Refused:
     refused = Refused(str(error).removeprefix(f"{file} "), allowed, do)
     refused.file = file
     return refused
-
-
-def shown_name(file: str | os.PathLike[str]) -> str:
-    """A file's name as text that JSON and a terminal can hold; bytes that are no UTF-8 are escaped."""
-    return os.fsencode(file).decode("utf-8", "backslashreplace")

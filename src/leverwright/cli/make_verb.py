@@ -7,10 +7,10 @@ import json
 from collections.abc import Sequence
 
 from leverwright.cli.around import FINE, Around
-from leverwright.cli.files import shown_name
 from leverwright.cli.options import add_file, add_json, quantity_of
 from leverwright.cli.progress import Progress
 from leverwright.cli.refusal import Refused
+from leverwright.cli.terminal import shown_name
 
 __all__ = ["arguments", "run"]
 

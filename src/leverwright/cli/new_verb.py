@@ -7,9 +7,10 @@ import json
 from collections.abc import Sequence
 
 from leverwright.cli.around import FINE, Around
-from leverwright.cli.files import save, shown_name
+from leverwright.cli.files import save
 from leverwright.cli.options import add_json
 from leverwright.cli.refusal import Refused, refused_fault
+from leverwright.cli.terminal import shown_name
 from leverwright.project import ProjectError
 from leverwright.project.archetypes import Archetype, archetypes, write_archetype
 

@@ -10,9 +10,10 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from leverwright.cli.around import FINE, Around
-from leverwright.cli.files import save, shown_name
+from leverwright.cli.files import save
 from leverwright.cli.options import add_file, add_json
 from leverwright.cli.refusal import Refused, listed, refused_fault
+from leverwright.cli.terminal import shown_name
 from leverwright.quantity import quoted
 
 if TYPE_CHECKING:

@@ -5,12 +5,11 @@ from __future__ import annotations
 import os
 import re
 import shutil
-import sys
 import textwrap
 import unicodedata
 from typing import Literal, TextIO
 
-__all__ = ["Style", "Terminal", "escaped"]
+__all__ = ["Style", "Terminal", "escaped", "shown_name"]
 
 Style = Literal["plain", "title", "stop", "fix", "watch", "good", "faint"]
 
@@ -103,6 +102,11 @@ def escaped(text: str) -> str:
     return "".join(map(_shown_character, text))
 
 
+def shown_name(file: str | os.PathLike[str]) -> str:
+    """A file's name as text that JSON and a terminal can hold; bytes that are no UTF-8 are escaped."""
+    return os.fsencode(file).decode("utf-8", "backslashreplace")
+
+
 def _shown_character(character: str) -> str:
     if character.isascii() and character.isprintable():
         return character
@@ -117,13 +121,3 @@ def _is_watched(stream: TextIO) -> bool:
         return stream.isatty()
     except (AttributeError, ValueError):  # a stream that is closed or is none
         return False
-
-
-def standard_output() -> Terminal:
-    """The terminal that answers go to."""
-    return Terminal(sys.stdout)
-
-
-def standard_error() -> Terminal:
-    """The terminal that refusals and progress go to."""
-    return Terminal(sys.stderr)
