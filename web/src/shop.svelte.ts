@@ -45,6 +45,7 @@ export class Shop {
   comparing = $state<string | null>(null) // the remedy that is shown
   inHand = $state.raw<{ readonly name: string; readonly place: Place } | null>(null) // a point under the finger
   marked = $state.raw<readonly string[]>([]) // points of the finding that is read
+  swing = $state.raw<Readonly<Record<string, readonly number[]>>>({}) // a loose motion that is shown, a step by point
   fitOn = $state.raw<Drawing>(EMPTY) // what the sheet was last fitted to
 
   readonly shown = $derived(this.trial ?? this.kept)
@@ -109,6 +110,7 @@ export class Shop {
     this.inHand = null
     this.trial = null
     this.comparing = null
+    this.swing = {}
     this.#remedied = null
     this.text = workspace.text ?? this.text
     this.values = (workspace.values as Values | undefined) ?? this.values

@@ -40,7 +40,7 @@ export function scaleFor(values: readonly number[], parts: number, withZero: boo
   let most = Math.max(...values)
   if (!Number.isFinite(least)) [least, most] = [0, 1]
   if (withZero) [least, most] = [Math.min(0, least), Math.max(0, most)]
-  const flat = Math.max(1e-6, 0.05 * Math.max(Math.abs(least), Math.abs(most)))
+  const flat = 0.05 * Math.max(Math.abs(least), Math.abs(most)) || 2
   if (most - least < flat) [least, most] = [least - flat / 2, most + flat / 2]
   const step = niceStep(most - least, parts)
   const [first, last] = [Math.floor(least / step + 1e-9), Math.ceil(most / step - 1e-9)]
