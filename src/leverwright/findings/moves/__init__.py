@@ -1,5 +1,5 @@
 """Does it move?"""
 
-from leverwright.findings.moves import freedom, ratio, stiffness, stroke
+from leverwright.findings.moves import freedom, ratio, stiffness, stroke, tyre
 
-__all__ = ["freedom", "ratio", "stiffness", "stroke"]
+__all__ = ["freedom", "ratio", "stiffness", "stroke", "tyre"]

@@ -1,0 +1,5 @@
+"""Can I trust my numbers?"""
+
+from leverwright.findings.numbers import likely, pose, sides, unstated
+
+__all__ = ["likely", "pose", "sides", "unstated"]

@@ -1,0 +1,131 @@
+"""Do left and right agree where they should mirror: places, link lengths, loads, springs?"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping
+from typing import Final, Literal, TypeVar
+
+from leverwright.findings.finding import COMMON_PRACTICE, Finding, finding
+from leverwright.findings.words import both, length
+from leverwright.project import Bar, Point
+from leverwright.study import Study
+
+__all__ = ["sides_differ"]
+
+_NUMBERS: Final = "Can I trust my numbers?"
+_PLACE = 0.005  # m between a point and its mirrored twin (CP) …
+_LENGTH = 0.002  # m between a bar and its twin: a turn or two of a rod end (CP)
+_SIGMAS = 3.0  # … and so many standard deviations: then it is no reading error
+_LOAD = 0.10  # share that the loads of a pair may differ by (CP)
+_RATE_FIX, _RATE_STOP = 0.05, 0.10  # share that the rates of a pair may differ by (CP)
+_T = TypeVar("_T")
+
+
+@finding("sides-differ", question=_NUMBERS)
+def sides_differ(study: Study) -> tuple[Finding, ...]:
+    """Is one side built or measured otherwise than the other?"""
+    return (*_springs(study), *_places(study), *_bars(study), *_loads(study))
+
+
+def _pairs(table: Mapping[str, _T]) -> Iterator[tuple[str, _T, str, _T]]:
+    """What ends in -left with its namesake on the right."""
+    for name, left in table.items():
+        twin = f"{name.removesuffix('-left')}-right"
+        if name.endswith("-left") and twin in table:
+            yield name, left, twin, table[twin]
+
+
+def _places(study: Study) -> Iterator[Finding]:
+    for left_name, left, right_name, right in _pairs(study.project.points):
+        if right.twin_of is not None:
+            continue
+        apart = math.dist(left.at, (right.at[0], -right.at[1], right.at[2]))
+        if apart > max(_PLACE, _SIGMAS * _spread(study, left, right)):
+            yield _finding(
+                "fix",
+                f"{left_name} and {right_name} should mirror each other and are {length(study, apart)} apart. "
+                "Measure both again from the same datum; if the frame is really so, leave it.",
+                apart,
+                (left_name, right_name),
+            )
+
+
+def _spread(study: Study, left: Point, right: Point) -> float:
+    """One standard deviation [m] of the distance between a point and its mirrored twin."""
+    each = [study.project.error if e is None else e for e in (*left.errors, *right.errors)]
+    return math.hypot(*(e or 0.0 for e in each))
+
+
+def _bars(study: Study) -> Iterator[Finding]:
+    for left_name, left, right_name, right in _pairs(study.project.bars):
+        if right.twin_of is not None and left.length is None and right.length is None:
+            continue
+        lengths = _set_length(study, left), _set_length(study, right)
+        apart = abs(lengths[0] - lengths[1])
+        if apart > _LENGTH:
+            yield _finding(
+                "fix",
+                f"{left_name} is {length(study, lengths[0])} long and {right_name} {length(study, lengths[1])}: set "
+                "them alike, or measure their ends again.",
+                apart,
+                (*left.ends, *right.ends),
+            )
+
+
+def _set_length(study: Study, bar: Bar) -> float:
+    if bar.length is not None:
+        return bar.length.value
+    return math.dist(*(study.project.points[end].at for end in bar.ends))
+
+
+def _loads(study: Study) -> Iterator[Finding]:
+    for left_name, left, right_name, right in _pairs(study.project.wheels):
+        loads = left.load.value, right.load.value
+        share = abs(loads[0] - loads[1]) / (0.5 * sum(loads))
+        if share > _LOAD:
+            said = [both(study, load, "mass") for load in loads]
+            yield _finding(
+                "watch",
+                f"{left_name} carries {said[0]} and {right_name} {said[1]}, {100 * share:.0f} % apart: weigh again "
+                "with all wheels level and the rider in the middle, or expect it to lean.",
+                share,
+                (left.centre, right.centre),
+            )
+
+
+def _springs(study: Study) -> Iterator[Finding]:
+    shocks = study.project.shocks
+    for left_name, left, right_name, right in _pairs(study.project.springs):
+        if left.shock is None or right.shock is None or left.shock == right.shock:
+            continue
+        rates = shocks[left.shock].rate, shocks[right.shock].rate
+        if rates[0] is None or rates[1] is None:
+            continue
+        share = abs(rates[0].value - rates[1].value) / (0.5 * (rates[0].value + rates[1].value))
+        if share <= _RATE_FIX:
+            continue
+        said = [both(study, rate.value, "stiffness") for rate in rates if rate is not None]
+        yield _finding(
+            "stop" if share > _RATE_STOP else "fix",
+            f"{left_name} has {said[0]} and {right_name} {said[1]}, {100 * share:.0f} % apart: a collar trims heights, "
+            "not rates. Pair shocks within 5 %.",
+            share,
+            tuple(end for ends in (left.ends, right.ends) if ends is not None for end in ends),
+        )
+
+
+def _finding(
+    severity: Literal["stop", "fix", "watch"], sentence: str, number: float, points: tuple[str, ...]
+) -> Finding:
+    return Finding(
+        "sides-differ",
+        severity,
+        _NUMBERS,
+        sentence,
+        "Left against mirrored right. Allowed: 5 mm and three standard deviations for places, 2 mm for links, 10 % "
+        "for loads, 5 % for rates.",
+        COMMON_PRACTICE,
+        number,
+        tuple(sorted(points)),
+    )

@@ -1,0 +1,5 @@
+"""Does it sit right?"""
+
+from leverwright.findings.sits import frequency, height, roll
+
+__all__ = ["frequency", "height", "roll"]
