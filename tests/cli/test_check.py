@@ -40,6 +40,7 @@ def judged(monkeypatch):
 
     def let(*findings):
         monkeypatch.setattr(leverwright.findings, "judge", lambda _study, **_: findings)
+        monkeypatch.setattr(leverwright.findings, "with_remedies", lambda _study, found: found)
 
     return let
 
@@ -89,10 +90,12 @@ def test_a_finding_is_said_with_its_cure(leverwright, judged):
     judged(found("fix"))
     rows = leverwright("check", RACER).out.splitlines()
     at = rows.index("Does it lock or bind?")
-    assert rows[at + 1 :][:3] == [
+    assert rows[at + 1 :][:5] == [
         "  FIX: The lever comes within 4 mm of dead centre.",
         "      Why: Travel left to dead centre, 2 sigma taken off. Source: common practice [dead-centre-near]",
-        "      - Make link-left 7 mm shorter (20 min, two spanners): 4 mm left -> 14 mm left",
+        "      - Make link-left 7 mm shorter: 20 min, two spanners",
+        "          now 4 mm left",
+        "          then 14 mm left",
     ]
 
 
@@ -108,6 +111,13 @@ def test_it_ends_with_the_count_and_what_is_not_checked(leverwright, judged, sev
     judged(*map(found, severities))
     closing = " ".join(leverwright("check", RACER).out.split("\n\n")[-1].split())
     assert closing == f"{said} No number here is permission to ride."
+
+
+def test_a_cure_of_two_findings_is_told_in_full_once(leverwright, judged):
+    judged(found("fix"), found("watch"))
+    out = leverwright("check", RACER).out
+    assert out.count("now 4 mm left") == 1
+    assert out.count("- Make link-left 7 mm shorter: as above") == 1
 
 
 def test_a_finding_is_said_in_inches(leverwright, judged):

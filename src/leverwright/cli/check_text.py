@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from leverwright.cli.terminal import Terminal
 from leverwright.quantity import System, in_inches
 from leverwright.wire.answers import Said, SaidAnswers
-from leverwright.wire.findings import FoundFinding
+from leverwright.wire.findings import FoundFinding, FoundRemedy
 
 __all__ = ["show_answers", "show_closing", "show_findings"]
 
@@ -57,6 +57,7 @@ def show_findings(out: Terminal, findings: Sequence[FoundFinding], system: Syste
     """Findings under the builder's questions, each with what cures it."""
     said = in_inches if system == "inch" else str
     question = None
+    shown: set[str] = set()
     for finding in findings:
         if finding.question != question:
             question = finding.question
@@ -65,8 +66,19 @@ def show_findings(out: Terminal, findings: Sequence[FoundFinding], system: Syste
         out.line(f"{finding.severity.upper()}: {said(finding.sentence)}", finding.severity, indent=2)
         out.line(f"Why: {said(finding.why)} Source: {finding.source} [{finding.id}]", "faint", indent=6)
         for remedy in finding.remedies:
-            before, after = said(remedy.before), said(remedy.after)
-            out.line(f"- {said(remedy.do)} ({remedy.effort}): {before} -> {after}", indent=6)
+            _show_remedy(out, remedy, system, again=remedy.do in shown)
+            shown.add(remedy.do)
+
+
+def _show_remedy(out: Terminal, remedy: FoundRemedy, system: System, *, again: bool) -> None:
+    """What to do, what it takes, before and after; the second time only that it cures this too."""
+    said = in_inches if system == "inch" else str
+    if again:
+        out.line(f"- {said(remedy.do)}: as above", indent=6)
+        return
+    out.line(f"- {said(remedy.do)}: {remedy.effort}", indent=6)
+    out.line(f"now {said(remedy.before)}", indent=10)
+    out.line(f"then {said(remedy.after)}", indent=10)
 
 
 def show_closing(out: Terminal, findings: Sequence[FoundFinding]) -> None:

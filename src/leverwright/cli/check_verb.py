@@ -69,7 +69,7 @@ def _five_numbers(options: argparse.Namespace, around: Around, given: list[str])
 
 def _vehicle(options: argparse.Namespace, around: Around) -> int:
     from leverwright.cli.vehicle import project_of  # numpy and the engine: not for --help
-    from leverwright.findings import judge
+    from leverwright.findings import judge, with_remedies
     from leverwright.study import Study
     from leverwright.wire.answering import answers_of, said_answers
     from leverwright.wire.check import CheckDocument
@@ -78,7 +78,7 @@ def _vehicle(options: argparse.Namespace, around: Around) -> int:
 
     study = Study(project_of(options.file))
     with Progress(around.notes, "checking"):
-        findings = found_findings(judge(study))
+        findings = found_findings(with_remedies(study, judge(study)))
         answers = answers_of(study)
     if options.json:
         around.out.raw(printed(CheckDocument(title=study.project.title, answers=answers, findings=findings)))
