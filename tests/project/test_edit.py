@@ -358,6 +358,18 @@ def test_a_line_that_held_only_what_is_taken_out_goes_too():
     )
 
 
+def test_a_list_on_one_line_stays_on_it():
+    assert 'arm = ["pivot", "hub"]\n' in edit.apply(FLAT, _set("bodies", "arm", value=["pivot", "hub"]))
+    longer = edit.apply(FLAT, _set("bodies", "arm", value=["pivot", "hub", "hole", "eye"]))
+    assert 'arm = ["pivot", "hub", "hole", "eye"]\n' in longer
+
+
+def test_a_result_that_says_something_else_is_refused(monkeypatch):
+    monkeypatch.setattr(edit, "spliced", lambda text, _: text + "\n[goals.travel]\n")
+    with pytest.raises(ProjectError, match="alter something else"):
+        edit.apply(FLAT, _set("title", value="x"))
+
+
 def test_a_list_that_is_turned_round_is_written_anew():
     assert 'a = ["three", "one"]' in edit.apply(LINES, _set("bodies", "a", value=["three", "one"]))
 

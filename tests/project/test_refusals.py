@@ -428,7 +428,7 @@ SPOILT = {
         ["does not read 'bench' yet"],
     ),
     # things of the wrong shape
-    "points as a number": ("[goals]\n", "[goals]\nsag.x = 1\n", "goals.sag", "sag = ", []),
+    "a key below a value": ("[goals]\n", "[goals]\nsag.x = 1\n", "goals.sag", "sag = ", []),
     "body as a text": (
         'handlebar   = ["head-top", "head-low"]',
         'handlebar   = "head-top"',
@@ -724,6 +724,34 @@ SPOILT = {
 }
 
 SPOILT_FLAT = {
+    "a table as a number": (
+        'plane = "xz"\n',
+        'plane = "xz"\nstraps = 5\n',
+        "straps",
+        "straps = 5",
+        ["[straps] on a line"],
+    ),
+    "a table in double brackets": (
+        "[bodies]\n",
+        "[[straps]]\n[bodies]\n",
+        "straps",
+        "[[straps]]",
+        ["single brackets"],
+    ),
+    "the file's key in a table": (
+        "[points]\n",
+        '[points]\ntitle = "x"\n',
+        "points.title",
+        "title",
+        ["whole file"],
+    ),
+    "a date for a place": (
+        "[350, 210]",
+        "[350, 1979-05-27]",
+        "points.hub",
+        "1979",
+        ["1979-05-27 stands here"],
+    ),
     "mirror": ('plane = "xz"', 'plane = "xz"\nmirror = true', "mirror", "mirror", ["flat"]),
     "place of three": ("hub = [350, 210]", "hub = [350, 0, 210]", "points.hub", "hub =", ["x and z"]),
     "axis along x": (

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from leverwright.project.faultlist import FaultList, Rank
 from leverwright.project.keys import HELD_RANGE, KEYS, LATER_KEYS, LATER_TABLES, TABLES, TOP
@@ -253,8 +253,3 @@ class TableReader:
 
 _TABLES_INSIDE = (("shocks", "stop"), ("goals", "travel"), ("goals", "excitation"))
 _EXTRA_KEYS = (*_TABLES_INSIDE, ("held", "range"))
-
-
-def with_fields(entry: Entry, **fields: object) -> Entry:
-    """The entry with some fields replaced."""
-    return replace(entry, fields={**entry.fields, **fields})

@@ -94,11 +94,9 @@ def _mirrored(table: str, key: str, value: object, written: Mapping[str, set[str
     names = written[known.of]
     if known.of == "shocks":  # they have no twins: a -right one is another only when it is written
         return other_side(str(value), names) if other_side(str(value)) in names else value
-    if isinstance(value, str):
-        return other_side(value, names)
     if isinstance(value, tuple):
         return tuple(other_side(name, names) for name in value)
-    return value
+    return other_side(str(value), names)
 
 
 def _carrying_twins(body: Entry, points: Mapping[str, Entry]) -> Entry:

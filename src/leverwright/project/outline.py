@@ -238,14 +238,14 @@ class _Scanner:
 
     def number(self, piece: Piece, path: Path) -> None:
         """Notes a number with a mark between thousands; refuses one of very many digits."""
-        if piece.end - piece.start > LIMITS.digits:
+        written = self.text[piece.start : piece.end]
+        if len(written) > LIMITS.digits and written[0] in "+-.0123456789":
             raise TooMuch(
-                f"a number of {piece.end - piece.start} characters",
+                f"a number of {len(written)} characters",
                 f"{LIMITS.digits} characters for a number",
                 piece.line,
                 path,
             )
-        written = self.text[piece.start : piece.end]
         if "_" in written and written.lstrip("+-")[:1].isdigit():
             self.outline.marks.append((path, written, piece.line))
 

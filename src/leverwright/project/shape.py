@@ -132,27 +132,30 @@ class _Checker:
                     "give it to fewer bodies",
                 )
                 return
+        order = {name: at for at, name in enumerate(self._sketch.points)}
+        pairs: list[tuple[int, int]] = []
         for first, others in _near_points({name: point.at for name, point in self._sketch.points.items()}):
             if len(others) >= LIMITS.points_at_place:
                 found = f"{LIMITS.points_at_place} or more points lie where {quoted(first)} does"
-                self._fault(
-                    "points", first, "at", found, "fewer points at one place", "check the coordinates"
-                )
+                allowed = "fewer points at one place"
+                self._fault("points", first, "at", found, allowed, "check the coordinates")
                 return
-            for second in others:
-                self._hinge_points(first, second)
+            at = order[first]
+            pairs += ((min(at, order[other]), max(at, order[other])) for other in others)
+        names = list(order)
+        for one, other in sorted(pairs):  # in file order, so that an original comes before its twin
+            self._hinge_points(names[one], names[other])
 
     def _hinge_points(self, first: str, second: str) -> None:
         """Two points at one place are no hinge."""
         shared = [body for body in self._bodies_of[first] if body in self._bodies_of[second]]
         if len(shared) > 1:
-            later = max(first, second, key=lambda name: self._sketch.points[name].line)
             found = (
                 f"{quoted(first)} and {quoted(second)} lie at the same place and make the hinge of "
                 f"{quoted(shared[0])} and {quoted(shared[1])}"
             )
             allowed = "the two points of a hinge at least 0.1 mm apart"
-            self._fault("points", later, "at", found, allowed, "move one along the pin")
+            self._fault("points", second, "at", found, allowed, "move one along the pin")
 
     def lone_points(self) -> None:
         """A point on no body has two bars, springs or straps, or is held."""

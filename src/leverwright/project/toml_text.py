@@ -82,7 +82,7 @@ def _check_lines(text: str, outline: Outline, file: str) -> None:
 
 def _syntax_fault(message: str, text: str, outline: Outline, file: str) -> Fault:
     """The parser's complaint as a fault with its line and key."""
-    if outline.repeats and ("verwrite" in message or "twice" in message or "Duplicate" in message):
+    if outline.repeats and any(word in message for word in ("verwrite", "twice", "Duplicate", "mutate")):
         path, line, first = outline.repeats[0]
         found = f"{quoted(path[-1])} is written a second time, first in line {first}"
         return Fault(
