@@ -56,7 +56,7 @@ def test_the_order_of_work_is_pivot_pin_then_the_others_and_ream_after_welding()
 
 def test_left_and_right_are_clamped_and_drilled_as_one():
     words = _words(_pages(space())[0])
-    assert "Cut 2." in words
+    assert "Cut 2 (4 where the lever has two cheeks)" in words
     assert "Clamp the blanks for rocker-left and rocker-right together" in words
 
 

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from itertools import combinations
-from math import dist
+from math import ceil, dist
 
 from leverwright.make.cautions import CAUTIONS
 from leverwright.make.choices import Choices, Paper
 from leverwright.make.drills import lever_shift, nearest_inch, nearest_metric, say_shift
 from leverwright.make.figure import plate_sketch
-from leverwright.make.flow import Block, flow, heading, lines, points, space, table
+from leverwright.make.flow import Block, flow, heading, lines, numbered, points, space, table
 from leverwright.make.frame import Area, Head, Page, bind, reading_area
 from leverwright.make.left_out import left_out_blocks
 from leverwright.make.numbers import millimetres
@@ -20,13 +20,10 @@ from leverwright.make.pen import PAPER_SIZES, Pen
 from leverwright.make.plates import Parts, flat_parts
 from leverwright.make.reading import (
     LEADING,
-    ROW,
     TEXT,
     Column,
     draw_heading,
     draw_lines,
-    draw_list,
-    draw_table,
 )
 from leverwright.make.settings import Setting, end_stops, fences
 from leverwright.make.templates import outline_words
@@ -38,7 +35,7 @@ __all__ = ["card_pdf"]
 _MM = 1e-3
 _SHEET = "Drilling card"
 _BLANK = "_______"
-_SKETCH = (112 * _MM, 70 * _MM)
+_SKETCH_SHARE = 0.3  # of the height of the page
 _CHECKS = 15  # centre distances on a card
 
 _HOLE_COLUMNS = (
@@ -102,44 +99,35 @@ def card_pdf(project: Project, paper: Paper, choices: Choices) -> bytes:
 
 
 def _plate_pages(project: Project, part: Part, area: Area) -> list[Page]:
-    """One page, and more where the holes do not fit on it."""
-    head = Head(_SHEET, " + ".join(part.names), project.title)
-    first_room = int((area.size[1] - _SKETCH[1] - 118 * _MM) / ROW)
-    later_room = int((area.size[1] - 20 * _MM) / ROW)
-    holes = list(part.holes)
-    pages = [Page(head, true_scale=False, draw=_first_page(part, area, holes[:first_room]))]
-    rest = holes[first_room:]
-    while rest:
-        pages.append(Page(head, true_scale=False, draw=_hole_page(area, rest[:later_room])))
-        rest = rest[later_room:]
-    return pages
+    """What to cut, a sketch with its settings, the holes, what to check, and the order of work."""
+    width = area.size[0]
+    words = _drill_words(part)
+    blocks = [
+        lines(_start_words(part), width),
+        _sketch_block(part, (width, _SKETCH_SHARE * area.size[1])),
+        *table(_columns(width), [_hole_row(hole) for hole in part.holes]),
+        *([lines(words, width)] if words else []),
+        space(1.5 * _MM),
+        heading("Check centre to centre, mm", width),
+        _checks_block(part, width),
+        heading("Order of work", width),
+        numbered((_stack_step(part), *_STEPS), width),
+    ]
+    return flow(blocks, Head(_SHEET, " + ".join(part.names), project.title), area)
 
 
-def _first_page(part: Part, area: Area, holes: list[Hole]) -> Callable[[Pen], None]:
-    def draw(pen: Pen) -> None:
-        left, width = area.corner[0], area.size[0]
-        y = draw_lines(pen, _start_words(part), (left, area.top - 4 * _MM), width)
-        sketch = plate_sketch(part, _SKETCH)
-        low = y + LEADING - 3 * _MM - sketch.height
-        sketch.draw(pen, (left + (_SKETCH[0] - sketch.width) / 2, low))
-        side = Area((left + _SKETCH[0] + 4 * _MM, low), (width - _SKETCH[0] - 4 * _MM, sketch.height))
-        _draw_side(pen, part, side)
-        y = draw_table(pen, _columns(width), [_hole_row(hole) for hole in holes], (left, low - 2 * _MM))
-        y = draw_lines(pen, _drill_words(part), (left, y - 6 * _MM), width)
-        y = _draw_checks(pen, part, (left, y - 3 * _MM), width)
-        y = draw_heading(pen, "Order of work", (left, y - 2.5 * _MM), width)
-        draw_list(pen, (_stack_step(part), *_STEPS), (left, y), width, numbered=True)
+def _sketch_block(part: Part, size: Spot) -> Block:
+    """The sketch on the left, its settings of fence and stop on the right."""
+    room = (0.6 * size[0], size[1])
+    sketch = plate_sketch(part, room)
+    height = max(sketch.height, _side_height(part))
 
-    return draw
+    def draw(pen: Pen, at: Spot) -> None:
+        sketch.draw(pen, (at[0] + (room[0] - sketch.width) / 2, at[1] - sketch.height))
+        left = at[0] + room[0] + 4 * _MM
+        _draw_side(pen, part, (left, at[1]), at[0] + size[0] - left)
 
-
-def _hole_page(area: Area, holes: list[Hole]) -> Callable[[Pen], None]:
-    def draw(pen: Pen) -> None:
-        draw_table(
-            pen, _columns(area.size[0]), [_hole_row(hole) for hole in holes], (area.corner[0], area.top)
-        )
-
-    return draw
+    return Block(height, draw, gap=1 * _MM)
 
 
 def _columns(width: float) -> list[Column]:
@@ -168,37 +156,42 @@ def _hole_row(hole: Hole) -> list[str]:
 
 def _start_words(part: Part) -> list[str]:
     many = len(part.names)
+    blank = f"{millimetres(part.length, 0)} × {millimetres(part.height, 0)} mm"
     return [
         (
-            f"Cut {many}. Blank {millimetres(part.length, 0)} × {millimetres(part.height, 0)} mm, thickness ______ mm, "
-            f"material ____________. {part.seen.capitalize()}."
+            f"Cut {many} ({2 * many} where the lever has two cheeks) from blanks {blank}, thickness ______ mm. "
+            f"{part.seen.capitalize()}."
         ),
-        outline_words(part) + f" Make {2 * many} where the lever has two cheeks.",
+        outline_words(part),
         *part.notes,
     ]
 
 
-def _draw_side(pen: Pen, part: Part, area: Area) -> None:
+def _side_height(part: Part) -> float:
+    return LEADING * (len(fences((part,))) + len(end_stops((part,)))) + 22 * _MM
+
+
+def _draw_side(pen: Pen, part: Part, at: Spot, width: float) -> None:
     """Beside the sketch: settings of fence and stop."""
-    left, width = area.corner[0], area.size[0]
-    y = draw_heading(pen, "Fence, from datum edge", (left, area.top - 4 * _MM), width)
-    y = draw_lines(pen, [_setting_words(setting) for setting in fences((part,))], (left, y), width)
-    y = draw_heading(pen, "Stop, from datum end", (left, y - 2.5 * _MM), width)
-    draw_lines(pen, [_setting_words(setting) for setting in end_stops((part,))], (left, y), width)
+    y = draw_heading(pen, "Fence, from datum edge", (at[0], at[1] - 4 * _MM), width)
+    y = draw_lines(pen, [_setting_words(setting) for setting in fences((part,))], (at[0], y), width)
+    y = draw_heading(pen, "Stop, from datum end", (at[0], y - 2.5 * _MM), width)
+    draw_lines(pen, [_setting_words(setting) for setting in end_stops((part,))], (at[0], y), width)
 
 
-def _draw_checks(pen: Pen, part: Part, at: Spot, width: float) -> float:
+def _checks_block(part: Part, width: float) -> Block:
     """Every centre distance with a blank for what it reads, three to a line."""
-    y = draw_heading(pen, "Check centre to centre, mm", at, width)
     pairs = list(combinations(part.holes, 2))[:_CHECKS]
-    for k, (a, b) in enumerate(pairs):
-        x = at[0] + (k % 3) * width / 3
-        pen.text((x, y), f"{a.number} to {b.number}:", TEXT)
-        pen.text((x + 13 * _MM, y), millimetres(dist(a.at, b.at)), TEXT, "Bold")
-        pen.text((x + 27 * _MM, y), "reads _________", TEXT)
-        if k % 3 == 2 or k == len(pairs) - 1:
-            y -= LEADING + 1 * _MM
-    return y
+    row = LEADING + 1 * _MM
+
+    def draw(pen: Pen, at: Spot) -> None:
+        for k, (a, b) in enumerate(pairs):
+            x, y = at[0] + (k % 3) * width / 3, at[1] - 3.6 * _MM - (k // 3) * row
+            pen.text((x, y), f"{a.number} to {b.number}:", TEXT)
+            pen.text((x + 13 * _MM, y), millimetres(dist(a.at, b.at)), TEXT, "Bold")
+            pen.text((x + 27 * _MM, y), "reads _________", TEXT)
+
+    return Block(row * ceil(len(pairs) / 3), draw, gap=2.5 * _MM)
 
 
 def _setting_words(setting: Setting) -> str:
@@ -255,11 +248,14 @@ def _link_blocks(links: list[Part], width: float) -> list[Block]:
         Column("from END\nmm", 19 * _MM, "right", figure=True),
         Column("drill Ø\nmm", 30 * _MM, "right", figure=True),
     ]
-    notes = [f"{part.names[0]}: {note}" for part in links for note in part.notes]
+    said: dict[str, list[str]] = {}
+    for part in links:
+        for note in part.notes:
+            said.setdefault(note, []).append(part.names[0])
     return [
         *table(columns, [_link_row(part) for part in links]),
         lines([_LINK_WORDS], width),
-        *(lines([note], width) for note in notes),
+        *(lines([f"{', '.join(names)}: {note}"], width) for note, names in said.items()),
     ]
 
 

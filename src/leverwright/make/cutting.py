@@ -45,9 +45,9 @@ def place_parts(parts: tuple[Part, ...]) -> tuple[tuple[Placed, ...], Spot]:
     """Parts under one another, the first on top, words to the right; and the size of the whole."""
     width = max((part.length for part in parts), default=0.0) + 2 * _GAP + _WORDS
     tall = [max(part.height, _LEADING * (len(words_for(part)) + 1)) for part in parts]
-    height = sum(tall) + _GAP * (len(parts) + 1) + _LEADING
+    height = sum(tall) + _GAP * (len(parts) + 1) + 2 * _LEADING
     placed = []
-    top = height - _LEADING - _GAP
+    top = height - 2 * _LEADING - _GAP
     for part, room in zip(parts, tall, strict=True):
         corner = (_GAP, top - part.height)
         placed.append(Placed(part, corner, (2 * _GAP + part.length, top - _LEADING)))

@@ -94,10 +94,10 @@ def plate_figure(part: Part, room: Spot, *, turned: bool) -> Figure:
 
     def draw(pen: Pen, at: Spot) -> None:
         lie = _Lie((at[0] + corner[0], at[1] + corner[1]), turned)
-        _draw_blank(pen, part, lie)
+        overlaps = joins((width, height), room, at)
+        _draw_blank(pen, part, lie, overlaps)
         _draw_ordinates(pen, part, lie)
         pen.outline(lie.outline(part.outline), _CUT, _DASH if part.assumed_edge else ())
-        overlaps = joins((width, height), room, at)
         _draw_arms(pen, part, lie, overlaps)
         for hole in part.holes:
             _draw_hole(pen, hole, lie)
@@ -106,7 +106,7 @@ def plate_figure(part: Part, room: Spot, *, turned: bool) -> Figure:
     return Figure(width, height, draw)
 
 
-def _draw_blank(pen: Pen, part: Part, lie: _Lie) -> None:
+def _draw_blank(pen: Pen, part: Part, lie: _Lie, overlaps: list[Box]) -> None:
     """Two strong datum lines with their words, two thin sides of the blank."""
     far = (part.length, part.height)
     pen.line(lie((far[0], 0)), lie(far), HAIR, GREY, (2 * _MM, 1.5 * _MM))
@@ -117,7 +117,8 @@ def _draw_blank(pen: Pen, part: Part, lie: _Lie) -> None:
     below, beside_it = -14.6 * _MM, -18.5 * _MM  # of the ordinates' figures
     edge_off, end_off = (beside_it, below) if lie.turned else (below, beside_it)
     turn = pi / 2 if lie.turned else 0.0
-    pen.turned_text(lie((far[0] / 2, edge_off)), "DATUM EDGE", _SMALL, turn, "Bold")
+    place = _clear_of(lie((0.0, edge_off)), lie((far[0], edge_off)), overlaps)
+    pen.turned_text(place, "DATUM EDGE", _SMALL, turn, "Bold")
     pen.turned_text(lie((end_off, far[1] / 2)), "DATUM END", _SMALL, pi / 2 - turn, "Bold")
 
 
@@ -173,13 +174,13 @@ def _draw_arms(pen: Pen, part: Part, lie: _Lie, overlaps: list[Box]) -> None:
         turn = atan2(spot[1] - pivot[1], spot[0] - pivot[0])
         if turn > pi / 2 + 1e-9 or turn <= -pi / 2 + 1e-9:
             turn += pi
-        _write_over(pen, _words_place(pivot, spot, overlaps), millimetres(length), turn)
+        _write_over(pen, _clear_of(pivot, spot, overlaps), millimetres(length), turn)
 
 
-def _words_place(pivot: Spot, spot: Spot, overlaps: list[Box]) -> Spot:
-    """The middle of an arm, or a place near it that no join runs through."""
+def _clear_of(start: Spot, end: Spot, overlaps: list[Box]) -> Spot:
+    """The middle of a line, or a place on it near there that no join runs through."""
     places = [
-        (pivot[0] + share * (spot[0] - pivot[0]), pivot[1] + share * (spot[1] - pivot[1]))
+        (start[0] + share * (end[0] - start[0]), start[1] + share * (end[1] - start[1]))
         for share in (0.5, 0.4, 0.6, 0.3, 0.7)
     ]
     for x, y in places:
@@ -226,7 +227,7 @@ def _draw_names(pen: Pen, part: Part, lie: _Lie, taken: Taken) -> None:
         taken.add_line((x, y), lie((hole.along, 0.0)))
         taken.add_line((x, y), lie((0.0, hole.up)))
         if hole is not pivot:
-            mx, my = _words_place(lie(pivot.at), (x, y), overlaps)
+            mx, my = _clear_of(lie(pivot.at), (x, y), overlaps)
             taken.boxes.append(Box(mx - _HALF, my - _HALF, mx + _HALF, my + _HALF))
     _keep_off_outline(part, lie, taken)
     for hole in part.holes:
@@ -322,7 +323,7 @@ def plate_sketch(part: Part, size: Spot) -> Figure:
 
     def draw(pen: Pen, at: Spot) -> None:
         lie = _Lie((at[0] + _END_BAND, at[1] + _EDGE_BAND), turned=False)
-        _draw_blank(pen, small, lie)
+        _draw_blank(pen, small, lie, [])
         _draw_ordinates(pen, small, lie, 1 / scale)
         pen.outline(lie.outline(small.outline), _CUT, _DASH if part.assumed_edge else ())
         for hole in small.holes:

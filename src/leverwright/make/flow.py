@@ -25,6 +25,7 @@ __all__ = ["Block", "flow", "heading", "lines", "numbered", "points", "space", "
 
 _MM = 1e-3
 _HEADING = 6.5 * _MM
+_MOST_ROWS = 16
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,13 +79,14 @@ def _list(items: Sequence[str], width: float, *, numbered: bool) -> Block:
     return Block(list_height(items, width) + 0.5 * _MM, draw)
 
 
-def table(columns: Sequence[Column], rows: Sequence[Sequence[str]], most_rows: int = 20) -> list[Block]:
-    """The table in blocks of at most `most_rows`, each with the head."""
-    groups = [rows[k : k + most_rows] for k in range(0, len(rows), most_rows)]
+def table(columns: Sequence[Column], rows: Sequence[Sequence[str]], *, stays: bool = False) -> list[Block]:
+    """The table in blocks of so many rows as a page has room for, each with the head."""
+    groups = [rows[k : k + _MOST_ROWS] for k in range(0, len(rows), _MOST_ROWS)]
     return [
         Block(
             TABLE_HEAD + ROW * len(group),
             lambda pen, at, group=group: _done(draw_table(pen, columns, group, at)),  # type: ignore[misc]  # bound now
+            stays=stays,
         )
         for group in groups
     ]
@@ -100,13 +102,24 @@ def flow(blocks: Sequence[Block], head: Head, area: Area) -> list[Page]:
     sheets: list[list[Block]] = [[]]
     used = 0.0
     for k, block in enumerate(blocks):
-        follower = blocks[k + 1].height + block.gap if block.stays and k + 1 < len(blocks) else 0.0
+        follower = _held_height(blocks[k:]) - block.height
         if sheets[-1] and used + block.height + follower > area.size[1]:
             sheets.append([])
             used = 0.0
         sheets[-1].append(block)
         used += block.height + block.gap
     return [Page(head, true_scale=False, draw=_drawer(sheet, area)) for sheet in sheets if sheet]
+
+
+def _held_height(blocks: Sequence[Block]) -> float:
+    """Height of the first block and of all that must stand on one page with it."""
+    height = 0.0
+    for block in blocks:
+        height += block.height
+        if not block.stays:
+            break
+        height += block.gap
+    return height
 
 
 def _drawer(sheet: list[Block], area: Area) -> Callable[[Pen], None]:

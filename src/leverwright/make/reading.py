@@ -26,7 +26,7 @@ __all__ = [
 _MM = 1e-3
 TEXT, LEADING = 3.3 * _MM, 4.5 * _MM
 _SMALL = 2.8 * _MM
-ROW = 9.2 * _MM
+ROW = 8.8 * _MM
 TABLE_HEAD = 8.4 * _MM
 _FIGURE = 4.3 * _MM
 

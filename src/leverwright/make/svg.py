@@ -26,7 +26,7 @@ def parts_svg(parts: tuple[Part, ...], title: str) -> bytes:
     cut = [piece for one in placed for piece in _cut(one, height)]
     mark = [piece for one in placed for piece in _mark(one, height)]
     text = [piece for one in placed for piece in _text(one, height)]
-    text.append(_words((2 * _MM, height - 2 * _MM), NOT_CHECKED, height))
+    text.append(_words((8 * _MM, height - 6 * _MM), NOT_CHECKED, height))
     page_width, page_height = _mm(size[0]), _mm(height)
     lines = [
         '<?xml version="1.0" encoding="UTF-8"?>',

@@ -9,7 +9,7 @@ from math import ceil, pi
 from leverwright.make.frame import HAIR, Area
 from leverwright.make.labels import Box
 from leverwright.make.outline import Spot
-from leverwright.make.pen import BLACK, WHITE, Pen, text_width
+from leverwright.make.pen import BLACK, Pen
 
 __all__ = ["OVERLAP", "Figure", "Tile", "draw_tile", "joins", "tile_count", "tiles_of"]
 
@@ -92,16 +92,16 @@ def _draw_joins(pen: Pen, tile: Tile, area: Area, first_page: int) -> None:
         if 0 <= tile.column + side < tile.columns:
             x = area.corner[0] + half if side < 0 else area.right - half
             pen.line((x, area.corner[1]), (x, area.top), HAIR, BLACK, (3 * _MM, 2 * _MM))
-            for share in (0.12, 0.88):
+            for share in (0.32, 0.92):
                 _mark(pen, (x, area.corner[1] + share * area.size[1]))
-            at = (x - side * 9 * _MM, area.corner[1] + 0.12 * area.size[1] + 35 * _MM)
+            at = (x - 1.2 * _MM, area.corner[1] + 32 * _MM)
             _join_words(pen, at, page(tile.column + side, tile.row), upright=True)
         if 0 <= tile.row + side < tile.rows:
             y = area.corner[1] + half if side < 0 else area.top - half
             pen.line((area.corner[0], y), (area.right, y), HAIR, BLACK, (3 * _MM, 2 * _MM))
             for share in (0.04, 0.6):
                 _mark(pen, (area.corner[0] + share * area.size[0], y))
-            at = (area.corner[0] + 0.8 * area.size[0], y)
+            at = (area.corner[0] + 0.8 * area.size[0], y + 1.2 * _MM)
             _join_words(pen, at, page(tile.column, tile.row + side), upright=False)
 
 
@@ -113,14 +113,12 @@ def _mark(pen: Pen, at: Spot) -> None:
 
 
 def _join_words(pen: Pen, at: Spot, page: int, *, upright: bool) -> None:
+    """On the line, at an end of it; nothing is blanked for them, for they must not hide what is cut."""
     words = f"joins page {page}: lay mark on mark"
-    wide = text_width(words, _SMALL, "Bold") + 2 * _MM
     if upright:
-        pen.box((at[0] - 2.2 * _MM, at[1] - wide / 2), (4.4 * _MM, wide), 0.0, WHITE)
-        pen.turned_text((at[0] + 1 * _MM, at[1]), words, _SMALL, pi / 2, "Bold")
+        pen.turned_text(at, words, _SMALL, pi / 2, "Bold")
     else:
-        pen.box((at[0] - wide / 2, at[1] - 2.2 * _MM), (wide, 4.4 * _MM), 0.0, WHITE)
-        pen.text((at[0], at[1] - 1 * _MM), words, _SMALL, "Bold", "middle")
+        pen.text(at, words, _SMALL, "Bold", "middle")
 
 
 def joins(size: Spot, room: Spot, at: Spot) -> list[Box]:

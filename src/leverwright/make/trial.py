@@ -108,7 +108,7 @@ def _side_blocks(study: Study, side: tuple[Mark, ...], width: float) -> list[Blo
     ]
     return [
         heading("Or the whole side, set out on a board by rule and square", width),
-        *table(columns, rows),
+        *table(columns, rows, stays=True),
         lines([f"Strips of card, hole to hole, mm: {_strips(study)}.", _SIDE_WORDS], width),
     ]
 
@@ -196,10 +196,7 @@ def _board_pages(title: str, one: SpringTrial, board: Board, area: Area, first: 
     room = tile_room(area)
     figure = board_figure(board, room)
     words = [
-        (
-            f"Pin the card lever {board.part.names[0]} at its pivot. Lay its link hole on each mark; pull the string "
-            f"from {board.spring_hole} to {board.eye_name}."
-        ),
+        "Pin the card lever at its pivot, lay its link hole on each mark, and pull the string from its spring hole.",
         "Thin lines: lever and string where it rides; grey dots: the spring hole. Each reading within 2 mm.",
     ]
     sheet = "Trial board, true scale"
