@@ -46,6 +46,12 @@ def misfit(basis: Basis, heights: Array) -> Misfit:
     worst = int(np.argmax(np.abs(pose.residual[0]))) if pose.residual.shape[1] else 0
     cosine = np.clip((np.einsum("bii->b", state.rotation[0]) - 1.0) / 2.0, -1.0, 1.0)
     gap = float(np.abs(pose.residual).max(initial=0.0))
+    short = np.abs(heights - pose.wheel_height[0])
+    if (
+        float(short.max(initial=0.0)) > gap
+    ):  # hinges on the chassis never gape: the wheel does not get there instead
+        wheel = basis.layout.wheel_names[int(np.argmax(short))]
+        return Misfit(float(short.max()), f"wheel {wheel}", np.arccos(cosine))
     return Misfit(gap, _row_name(basis, worst), np.arccos(cosine))
 
 

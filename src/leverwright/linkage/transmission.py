@@ -42,7 +42,7 @@ def driven_ends(layout: Layout) -> tuple[DrivenEnd, ...]:
         carriers = [layout.feet[f][0] for f in pair.feet]
         for end in (0, 1):
             mine, other = carriers[end], carriers[1 - end]
-            if mine not in layout.moving or far.get(mine, 0) <= far.get(other, -1):
+            if mine not in layout.moving or far.get(mine, 0) <= max(far.get(other, -1), 0):
                 continue
             hinge = _hinge(layout, mine, other)
             if hinge is not None:
