@@ -8,6 +8,7 @@ import msgspec
 import pytest
 
 from leverwright.cli.arguments import VERBS
+from leverwright.findings.finding import rules
 from leverwright.project.keys import KEYS, LATER_TABLES, TABLES, TOP
 from leverwright.project.limits import LIMITS
 from leverwright.quantity import UNITS
@@ -87,3 +88,16 @@ def test_every_answer_of_a_wheel_is_explained(answer: str) -> None:
 @pytest.mark.parametrize("verb", VERBS)
 def test_every_verb_has_a_section(verb: str) -> None:
     assert f"\n## {verb}\n" in _page("command-line")
+
+
+def test_every_finding_that_can_fire_is_listed_under_its_question() -> None:
+    parts = re.split(r"^## ", _page("findings"), flags=re.MULTILINE)
+    listed = {part.splitlines()[0]: set(re.findall(r"^\| `([a-z-]+)` \|", part, re.MULTILINE)) for part in parts[1:]}
+    missing = [entry.id for entry in rules() if entry.id not in listed.get(entry.question, set())]
+    assert missing == []
+
+
+def test_no_finding_is_listed_that_cannot_fire() -> None:
+    listed = re.findall(r"^\| `([a-z-]+)` \| .* \|$", _page("findings").split("## Can I trust", 1)[1], re.MULTILINE)
+    entered = {entry.id for entry in rules()} | {"print-scaled"}  # judged from a reading of paper, not from a study
+    assert [name for name in listed if name not in entered] == []
