@@ -110,6 +110,20 @@ def test_twins_that_move_alike_stand_once(leverwright, axle):
     assert all(len(row) <= 100 for row in ended.out.splitlines())
 
 
+def test_a_torsion_bar_is_shown_by_its_twist_and_moment(leverwright, tmp_path):
+    torsion = FLAT[: FLAT.index("[shocks.coil]")].replace(
+        "plane", "goals.travel = { bump = 20, droop = 20 }\nplane"
+    )
+    torsion += '[springs.bar]\nhinge = ["arm", "chassis"]\nrate = 10\ntwist = 4\n'
+    (tmp_path / "torsion.toml").write_text(torsion + FLAT[FLAT.index("\n[wheels") :], encoding="utf-8")
+    ended = leverwright("cycle", "torsion.toml", "--poses", "3")
+    assert ended.status == 0, ended.notes
+    rows = [row.split() for row in ended.out.splitlines()]
+    (middle,) = [row for row in rows if row[:1] == ["0.0"]]
+    assert middle[:3] == ["0.0", "4.00", "40.0"]  # 4 deg at 10 N·m/deg
+    assert "moment N·m" in ended.out
+
+
 def test_in_roll_the_right_side_goes_the_other_way(leverwright, axle):
     document = leverwright("cycle", axle, "--mode", "roll", "--poses", "5", "--json").document
     for pose in document["assemblies"][0]["poses"]:

@@ -48,6 +48,56 @@ def test_an_answer_that_finds_no_room_is_status_2(tmp_path):
     assert ended.stderr.decode() == "the answer could not be written: No space left on device\n"
 
 
+class Failing:
+    """A stream that cannot be written to."""
+
+    encoding = "utf-8"
+
+    def __init__(self, error):
+        self.error = error
+
+    def isatty(self):
+        return False
+
+    def write(self, _text):
+        raise self.error
+
+    def fileno(self):
+        raise ValueError("no such stream")
+
+
+@pytest.mark.parametrize(
+    ("error", "status", "said"),
+    [
+        (BrokenPipeError(), 141, ""),
+        (
+            OSError(28, "No space left on device"),
+            2,
+            "the answer could not be written: No space left on device\n",
+        ),
+        (OSError("gone"), 2, "the answer could not be written: gone\n"),
+    ],
+)
+def test_an_answer_that_cannot_be_written_is_never_status_0(monkeypatch, capsys, error, status, said):
+    monkeypatch.setattr(sys, "stdout", Failing(error))
+    assert main(["--version"]) == status
+    assert capsys.readouterr().err == said
+
+
+def test_what_is_left_in_the_output_goes_nowhere(monkeypatch, tmp_path):
+    """The stream itself is turned away, so that the interpreter's last flush finds no fault."""
+    with (tmp_path / "answers").open("w", encoding="utf-8") as stream:
+        monkeypatch.setattr(sys, "stdout", stream)
+        monkeypatch.setattr("leverwright.cli.run._run", _gone)
+        assert main(["--version"]) == 141
+        stream.write("left")
+    assert (tmp_path / "answers").read_text(encoding="utf-8") == ""
+
+
+def _gone(*_):
+    raise BrokenPipeError
+
+
 def test_ctrl_c_is_one_word(leverwright, monkeypatch):
     import leverwright.cli.new_verb as new
 

@@ -49,6 +49,13 @@ def test_a_measurement_that_cannot_be_is_refused_and_nothing_written(leverwright
     assert list(tmp_path.iterdir()) == []
 
 
+def test_numbers_that_contradict_the_ones_not_given_are_refused(leverwright, tmp_path):
+    ended = leverwright("new", "beam-axle", "--shock-open", "240")  # the usual closed length is 246
+    assert ended.status == 2
+    assert "shock" in ended.said
+    assert list(tmp_path.iterdir()) == []
+
+
 def test_with_json_the_written_file_is_named(leverwright):
     assert leverwright("new", "swing-arm", "--json").document == {"leverwright": 1, "file": "swing-arm.toml"}
 

@@ -129,3 +129,29 @@ def test_a_stream_that_is_none_is_no_screen():
     closed.close()
     assert not Terminal(closed).watched
     assert not Terminal(object()).watched
+
+
+def test_a_sign_of_life_is_written_over_and_cut_to_the_width():
+    stream = screen()
+    terminal = Terminal(stream)
+    terminal.progress("a" * 80)
+    assert written(stream) == "\r\x1b[K" + "a" * 59
+    stream = paper()
+    Terminal(stream).progress("nobody looks")
+    assert written(stream) == ""
+
+
+def test_one_line_is_announced_unbroken_and_at_once():
+    stream = screen()
+    Terminal(stream).announce("http://127.0.0.1:8000/?token=" + "x" * 60)
+    assert stream.buffer.getvalue().decode() == "http://127.0.0.1:8000/?token=" + "x" * 60 + "\n"
+
+
+@pytest.mark.parametrize(
+    "text", ["12 1/2 in", "0.64 : 1", "1 : 1.56", "43 mm", "95 lbf/in", "12 N·m/deg", "30 %", "2 Hz", "5 deg"]
+)
+def test_a_number_keeps_its_unit_at_the_end_of_a_line(text):
+    for before in range(45, 62):
+        stream = screen()
+        Terminal(stream).line("x" * before + " " + text + " more words here")
+        assert text in written(stream)

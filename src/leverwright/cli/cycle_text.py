@@ -79,20 +79,16 @@ def _show_assembly(out: Terminal, assembly: CycleAssembly, system: System) -> No
     motions: list[Loose | Tight] = [*assembly.play, *assembly.bind]
     for motion in motions:
         out.line(in_inches(motion.sentence) if system == "inch" else motion.sentence, "fix", indent=2)
-    if not assembly.poses:
+    bump, droop = assembly.stops.bump, assembly.stops.droop
+    if bump is None or droop is None:
         out.line("It cannot be moved through this motion.", "stop", indent=2)
     else:
-        out.line(
-            f"Down to {_stop(assembly.stops.droop, system)}; up to {_stop(assembly.stops.bump, system)}.",
-            indent=2,
-        )
+        out.line(f"Down to {_stop(droop, system)}; up to {_stop(bump, system)}.", indent=2)
         _show_groups(out, _groups(assembly, system))
     out.line()
 
 
-def _stop(stop: CycleStop | None, system: System) -> str:
-    if stop is None:
-        return "no end that was found"
+def _stop(stop: CycleStop, system: System) -> str:
     return f"{say_travel(from_surface(stop.travel_mm, 'length'), system=system)}: {stop.why}"
 
 

@@ -71,10 +71,8 @@ def path_of(key: str) -> tuple[str, ...]:
         raise wrong from error
     path: list[str] = []
     while isinstance(found, dict) and found:
-        (name, found), *others = found.items()
+        name, found = next(iter(found.items()))
         path.append(name)
-        if others:
-            raise wrong
     if found != {}:
         raise wrong
     return tuple(path)

@@ -70,10 +70,6 @@ class Terminal:
         self._put(escaped(text), "plain")
         self._stream.flush()
 
-    def flush(self) -> None:
-        """Hand over what has been written; OSError where it has no place."""
-        self._stream.flush()
-
     def progress(self, text: str) -> None:
         """A line that the next one overwrites; only where somebody looks."""
         if self.watched:
