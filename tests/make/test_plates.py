@@ -96,6 +96,22 @@ def test_a_link_drawn_as_a_body_of_two_points_is_a_link():
     assert ("link",) in _names(project)
 
 
+def test_a_plain_arm_of_a_flat_drawing_has_its_pivot_as_hole_one():
+    project = flat(
+        old='rocker = ["rocker-pivot", "link-hole", "spring-hole"]',
+        new='rocker = ["link-hole", "rocker-pivot"]',
+        also='["spring-hole", "spring-eye"]',
+        too='["link-hole", "spring-eye"]',
+        third="spring-hole = [-120, 350]\n",
+        gone="",
+    )
+    part = next(part for part in flat_parts(project).parts if part.names == ("rocker",))
+    assert [(hole.role, hole.name) for hole in part.holes] == [
+        ("pivot", "rocker-pivot"),
+        ("link", "link-hole"),
+    ]
+
+
 def test_an_arm_with_one_hole_off_its_pivot_line_is_no_plate():
     project = space(
         old='"pivot-rear-left", "link-hole-left", "spring-hole-left"]',

@@ -321,3 +321,16 @@ def test_the_bar_is_200_mm_in_a_picture_of_the_page(tmp_path):
     strip = np.asarray(picture)[row - 1 : row + 2]
     dark = np.flatnonzero(strip.min(axis=0) < 128)
     assert (dark[-1] - dark[0]) / 300 * 25.4 == pytest.approx(200.0, abs=0.17)  # two pixels
+
+
+@pytest.mark.parametrize("length", [150, 158, 166, 174, 182, 190, 335, 345, 355, 365])
+def test_no_join_runs_through_a_hole(length):
+    shift = length - 330  # the link's tab is moved down by what it is longer
+    project = flat(old="arm-tab = [60, 150]", new=f"arm-tab = [60, {150 - shift}]")
+    pages = read_print(templates_pdf(project, "A4", Choices(holes=HOLES)))
+    tiles = [page for page in pages if "Links: link" in page.text and "tile" in page.text]
+    for page in tiles:
+        joins = [m[1] for m, r in page.circles if abs(r - 2.4) < 1e-6]
+        for middle, radius in page.circles:
+            if 5 < radius < 6 and 39.5 < middle[1] < 245.5:  # a hole of the link, seen in this tile
+                assert all(abs(middle[1] - join) > 6 for join in joins)

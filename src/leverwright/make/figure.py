@@ -25,6 +25,7 @@ _END_BAND, _EDGE_BAND, _CLEAR = 21 * _MM, 17.5 * _MM, 3 * _MM  # beside and belo
 _BALLOON = 2.7 * _MM
 _DASH = (3 * _MM, 2 * _MM)
 _NAME_ROOM = 44 * _MM
+_RIM_SPOTS = 8  # on a round corner, for words to keep off it
 _HALF = 6 * _MM  # of the length of an arm, as written on it
 
 _ROLE_WORDS = {"pivot": "PIVOT", "link": "LINK", "spring": "SPRING", "strap": "STRAP", "hole": "HOLE"}
@@ -73,24 +74,30 @@ def beside(figures: list[Figure], gap: float) -> Figure:
             figure.draw(pen, (x, corner[1] + height - figure.height))
             x += figure.width + gap
 
-    return Figure(width, height, draw)
+    whole, x = [], 0.0
+    for figure in figures:
+        whole += [(x + spot[0], spot[1] + height - figure.height) for spot in figure.whole]
+        x += figure.width + gap
+    return Figure(width, height, draw, tuple(whole))
 
 
 # --- plates -----------------------------------------------------------------------------------------------
 
 
-def plate_figure(part: Part, room: Spot, *, turned: bool) -> Figure:
+def plate_figure(part: Part, room: Spot, spare: Spot, *, turned: bool) -> Figure:
     """The plate with its blank, datum, holes, and ordinates from the datum.
 
-    room  m, the window of a page: words keep off the joins of its tiles
+    room   m, the window of a page: words keep off the joins of its tiles
+    spare  m left free on the left and above
     """
     along_size, up_size = part.length, part.height
     if turned:  # datum edge on the left, datum end on top
         width, height = _END_BAND + up_size + _CLEAR, _EDGE_BAND + along_size + _CLEAR
-        corner = (_END_BAND, _CLEAR + along_size)
+        corner = (_END_BAND + spare[0], _CLEAR + along_size)
     else:
         width, height = _END_BAND + along_size + _CLEAR, _EDGE_BAND + up_size + _CLEAR
-        corner = (_END_BAND, _EDGE_BAND)
+        corner = (_END_BAND + spare[0], _EDGE_BAND)
+    width, height = width + spare[0], height + spare[1]
 
     def draw(pen: Pen, at: Spot) -> None:
         lie = _Lie((at[0] + corner[0], at[1] + corner[1]), turned)
@@ -103,7 +110,8 @@ def plate_figure(part: Part, room: Spot, *, turned: bool) -> Figure:
             _draw_hole(pen, hole, lie)
         _draw_names(pen, part, lie, Taken(Box(at[0], at[1], at[0] + width, at[1] + height), overlaps))
 
-    return Figure(width, height, draw)
+    lie_alone = _Lie(corner, turned)
+    return Figure(width, height, draw, tuple(lie_alone(hole.at) for hole in part.holes))
 
 
 def _draw_blank(pen: Pen, part: Part, lie: _Lie, overlaps: list[Box]) -> None:
@@ -240,7 +248,7 @@ def _keep_off_outline(part: Part, lie: _Lie, taken: Taken) -> None:
     """No word on the outline, on the datum, or among the ordinates."""
     rim: list[Spot] = []
     for piece in lie.outline(part.outline):
-        rim += [piece.start, piece.end] if isinstance(piece, Line) else [piece.middle]
+        rim += [piece.start, piece.end] if isinstance(piece, Line) else piece.spots(_RIM_SPOTS)
     for start, end in zip(rim, rim[1:] + rim[:1], strict=True):
         taken.add_line(start, end, bar=True)
     for corner, far in (
@@ -337,9 +345,9 @@ def plate_sketch(part: Part, size: Spot) -> Figure:
 # --- links ------------------------------------------------------------------------------------------------
 
 
-def link_figure(part: Part) -> Figure:
-    """The link as a strip on its end, its words along it."""
-    width, height = part.height + 2 * _CLEAR, part.length + 2 * _CLEAR
+def link_figure(part: Part, spare: float = 0.0) -> Figure:
+    """The link as a strip on its end, its words along it; `spare` m are left free above."""
+    width, height = part.height + 2 * _CLEAR, part.length + 2 * _CLEAR + spare
 
     def draw(pen: Pen, at: Spot) -> None:
         lie = _Lie((at[0] + _CLEAR, at[1] + _CLEAR + part.length), turned=True)
@@ -353,7 +361,8 @@ def link_figure(part: Part) -> Figure:
             _draw_hole(pen, hole, lie)
         _draw_strip_words(pen, part, lie)
 
-    return Figure(width, height, draw)
+    lie_alone = _Lie((_CLEAR, _CLEAR + part.length), turned=True)
+    return Figure(width, height, draw, tuple(lie_alone(hole.at) for hole in part.holes))
 
 
 def _draw_strip_words(pen: Pen, part: Part, lie: _Lie) -> None:

@@ -35,6 +35,11 @@ class Arc:
         """The spot halfway along it."""
         return _on_circle(self.centre, self.radius, (self.start_angle + self.end_angle) / 2)
 
+    def spots(self, count: int) -> list[Spot]:
+        """So many spots along it, its ends among them."""
+        step = (self.end_angle - self.start_angle) / (count - 1)
+        return [_on_circle(self.centre, self.radius, self.start_angle + k * step) for k in range(count)]
+
 
 Outline = tuple[Line | Arc, ...]
 

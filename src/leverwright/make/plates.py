@@ -44,6 +44,8 @@ _SPANS_SHOWN = 10
 _MOST_PARTS = 40
 _MOST_MOVING = 200
 
+_End = tuple[str, Role]  # a point, and what its hole carries
+
 
 @dataclass(frozen=True, slots=True)
 class Parts:
@@ -107,7 +109,7 @@ def _plate(project: Project, body: Body, choices: Choices) -> Part | LeftOut:
         )
     hinge = hinge_of(project, body)
     if len(body.points) == 2 and (hinge is None or project.plane is not None):
-        return _link_body(project, body, choices)
+        return _link_body(project, body, choices, hinge)
     if hinge is None:
         return _left_out(project, body, "turns on no pivot line, so no plane is square to one")
     arms = [name for name in body.points if off_line(project, hinge, name) > ONE_HOLE]
@@ -221,21 +223,25 @@ def _link(project: Project, bar: Bar, choices: Choices) -> Part | LeftOut:
     blueprint = Blueprint(
         kind="link", names=(bar.name, *twin), notes=tuple(notes), gauge=bar.adjust is not None
     )
-    return _two_holes(blueprint, bar.ends, length, choices)
+    return _two_holes(blueprint, ((bar.ends[0], "link"), (bar.ends[1], "link")), length, choices)
 
 
-def _link_body(project: Project, body: Body, choices: Choices) -> Part | LeftOut:
-    """A body of two points that turns on nothing but its ends: a link."""
-    first, last = body.points
-    length = dist(project.points[first].at, project.points[last].at)
+def _link_body(project: Project, body: Body, choices: Choices, hinge: Hinge | None) -> Part | LeftOut:
+    """A body of two points: a link, or a plain arm whose first hole is then its pivot."""
+    ends = body.points
+    if hinge is not None and ends[1] in hinge.points:
+        ends = ends[::-1]
+    length = dist(project.points[ends[0]].at, project.points[ends[1]].at)
     blueprint = Blueprint(kind="link", names=(body.name, *same_bodies(project, body)))
-    return _two_holes(blueprint, (first, last), length, choices)
+    first: Role = "link" if hinge is None else "pivot"
+    return _two_holes(blueprint, ((ends[0], first), (ends[1], "link")), length, choices)
 
 
 def _two_holes(
-    blueprint: Blueprint, ends: tuple[str, str], length: float, choices: Choices
+    blueprint: Blueprint, ends: tuple[_End, _End], length: float, choices: Choices
 ) -> Part | LeftOut:
-    span = (Span(ends[0], ends[1], length),)
+    (first, first_role), (last, last_role) = ends
+    span = (Span(first, last, length),)
     name = blueprint.names[0]
     if length > LONGEST_PART:
         far = in_millimetres(length)
@@ -245,7 +251,7 @@ def _two_holes(
         return LeftOut(name, sentence, span)
     if length <= ONE_HOLE:
         return LeftOut(name, f"{name} has both holes in one place ({in_millimetres(length)} apart).", span)
-    raw = (RawHole((ends[0],), "link", (0.0, 0.0)), RawHole((ends[1],), "link", (length, 0.0)))
+    raw = (RawHole((first,), first_role, (0.0, 0.0)), RawHole((last,), last_role, (length, 0.0)))
     return lay_out(blueprint, raw, choices)
 
 

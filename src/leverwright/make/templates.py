@@ -11,13 +11,14 @@ from leverwright.make.flow import flow, lines
 from leverwright.make.frame import Area, Head, Page, bind, drawing_area, reading_area
 from leverwright.make.left_out import left_out_blocks
 from leverwright.make.numbers import millimetres
+from leverwright.make.outline import Spot
 from leverwright.make.parts import ASSUMED_EDGE, Part
 from leverwright.make.pen import PAPER_SIZES, Pen, wrapped
 from leverwright.make.plates import Parts, flat_parts
 from leverwright.make.reading import LEADING, TEXT, draw_lines
 from leverwright.make.scale import PrintScale, print_scale
 from leverwright.make.tile_page import TileContent, tile_page, tile_room
-from leverwright.make.tiles import OVERLAP, Tile, tile_count, tiles_of
+from leverwright.make.tiles import OVERLAP, Figure, Tile, off_the_joins, tile_count, tiles_of
 from leverwright.project import Project
 
 __all__ = ["chosen_scale", "outline_words", "templates_pdf"]
@@ -79,7 +80,14 @@ def _last_pages(project: Project, found: Parts, paper: Paper, *, alone: bool) ->
 
 def _plate_pages(project: Project, part: Part, area: Area, first: int) -> list[Page]:
     room = tile_room(area)
-    figures = [plate_figure(part, room, turned=turned) for turned in (False, True)]
+
+    def lying(spare: Spot) -> Figure:
+        return plate_figure(part, room, spare, turned=False)
+
+    def turned(spare: Spot) -> Figure:
+        return plate_figure(part, room, spare, turned=True)
+
+    figures = [off_the_joins(lying, room), off_the_joins(turned, room)]
     figure = min(figures, key=lambda figure: tile_count((figure.width, figure.height), room))
     head = Head(_SHEET, " + ".join(part.names), project.title)
 
@@ -163,7 +171,7 @@ def _link_groups(found: Parts, area: Area) -> list[list[Part]]:
 
 def _link_pages(project: Project, group: list[Part], area: Area, first: int) -> list[Page]:
     room = tile_room(area)
-    figure = beside([link_figure(part) for part in group], _GAP)
+    figure = off_the_joins(lambda spare: beside([link_figure(part, spare[1]) for part in group], _GAP), room)
     head = Head(_SHEET, "Links: " + ", ".join(" + ".join(part.names) for part in group), project.title)
     words = [
         "Strips hole to hole; their strong sides are datum edge and datum end. Thickness ______ mm.",

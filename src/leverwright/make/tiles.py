@@ -11,23 +11,29 @@ from leverwright.make.labels import Box
 from leverwright.make.outline import Spot
 from leverwright.make.pen import BLACK, Pen
 
-__all__ = ["OVERLAP", "Figure", "Tile", "draw_tile", "joins", "tile_count", "tiles_of"]
+__all__ = ["OVERLAP", "Figure", "Tile", "draw_tile", "joins", "off_the_joins", "tile_count", "tiles_of"]
 
 _MM = 1e-3
 OVERLAP = 12 * _MM  # m, wide enough for glue and for a mark in its middle
 _MARK = 4 * _MM  # radius of a joining mark
 _SMALL = 2.8 * _MM
+_STEP, _STEPS = 5 * _MM, 13  # how a figure is moved to keep its holes off the joins
+_ROUND = 9 * _MM  # about a hole's centre: its cross and the hole itself
 # Reaching the edge by less than rounding needs no second sheet.
 _SLACK = 1e-9  # m
 
 
 @dataclass(frozen=True, slots=True)
 class Figure:
-    """A drawing of known size; `draw` takes the page's place of its lower left corner."""
+    """A drawing of known size; `draw` takes the page's place of its lower left corner.
+
+    whole  m from that corner: places that no join should cut, the centres of holes
+    """
 
     width: float
     height: float
     draw: Callable[[Pen, Spot], None]
+    whole: tuple[Spot, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,6 +70,26 @@ def tiles_of(size: Spot, room: Spot) -> list[Tile]:
         for column in range(columns)
     ]
     return sorted(tiles, key=lambda tile: tile.index)
+
+
+def off_the_joins(make: Callable[[Spot], Figure], room: Spot) -> Figure:
+    """The figure, moved right and down as little as keeps its holes whole and takes no more pages.
+
+    make  draws the figure with room to spare on its left and above it, m
+    """
+    tried = []
+    for step in range(_STEPS):
+        figure = make((step * _STEP, step * _STEP))
+        pages = tile_count((figure.width, figure.height), room)
+        tried.append((pages, _cut_by_joins(figure, room), step, figure))
+    return min(tried, key=lambda one: one[:3])[3]
+
+
+def _cut_by_joins(figure: Figure, room: Spot) -> int:
+    """How many of its holes lie on a join."""
+    overlaps = joins((figure.width, figure.height), room, (0.0, 0.0))
+    holes = [Box(x - _ROUND, y - _ROUND, x + _ROUND, y + _ROUND) for x, y in figure.whole]
+    return sum(any(hole.overlap(join) > 0.0 for join in overlaps) for hole in holes)
 
 
 def _along(length: float, room: float) -> int:
