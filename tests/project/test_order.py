@@ -98,3 +98,18 @@ def test_what_cannot_be_read_leaves_no_point_lonely():
 )
 def test_the_nearest_name(wrong, meant):
     assert near_name(wrong, ["radius", "centre", "load"]) == meant
+
+
+@pytest.mark.parametrize(
+    ("wrong", "meant"),
+    [
+        ("spring-eye-left", None),
+        ("pivot-rear-left", None),
+        ("link-hol-left", "link-hole-left"),
+        ("link-hole-lef", "link-hole-left"),
+        ("link-hole", "link-hole-left"),
+        ("link-hol-right", "link-hole-right"),
+    ],
+)
+def test_names_of_a_side_are_compared_without_it(wrong, meant):
+    assert near_name(wrong, ["pivot-front-left", "link-hole-left", "link-hole-right"]) == meant

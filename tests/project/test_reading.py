@@ -116,6 +116,14 @@ def test_shocks(cart):
     assert shock.table is None
 
 
+def test_where_the_coils_touch():
+    shock = Project.from_text(FLAT.replace("preload = 0", 'preload = 0\ncoils_touch = "255 mm"')).shocks[
+        "coil"
+    ]
+    assert shock.coils_touch.value == pytest.approx(0.255)
+    assert Project.from_text(FLAT).shocks["coil"].coils_touch is None
+
+
 def test_a_shock_by_its_table(cart):
     shock = cart.shocks["rubber"]
     assert shock.rate is None

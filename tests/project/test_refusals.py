@@ -368,9 +368,9 @@ SPOILT = {
     ),
     "dangling body": (
         'body = "arm-left"',
-        'body = "amr-left"',
+        'body = "ar-left"',
         "wheels.front-left.body",
-        "amr-left",
+        "ar-left",
         ["'arm-left'?"],
     ),
     "dangling brake": (

@@ -132,6 +132,12 @@ def test_a_stop_touches_within_the_stroke(touches, refused):
     assert _keys(text) == (["shocks.coil.stop.touches"] if refused else [])
 
 
+@pytest.mark.parametrize(("touch", "refused"), [(240, False), (329.9, False), (330, True), (331, True)])
+def test_coils_touch_only_when_the_shock_is_pushed_in(touch, refused):
+    text = FLAT.replace("preload = 0", f"preload = 0\ncoils_touch = {touch}")
+    assert _keys(text) == (["shocks.coil.coils_touch"] if refused else [])
+
+
 @pytest.mark.parametrize(("closed", "refused"), [(329.8, False), (329.95, True), (330, True), (331, True)])
 def test_a_shock_has_a_stroke(closed, refused):
     text = FLAT.replace("length_closed = 250", f"length_closed = {closed}")

@@ -1,6 +1,6 @@
 """Vehicles of our own invention, as texts, that the tests of this folder read and spoil.
 
-WHOLE uses every key of the format that this version reads; it is legal, not a good design.
+WHOLE uses every key of the format that this version reads, but `coils_touch`; it is legal, not a good design.
 """
 
 WHOLE = """\

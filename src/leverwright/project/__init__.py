@@ -1,6 +1,5 @@
-"""The project file: read, checked, mirrored, edited with comments kept, and saved."""
+"""The project file: read, checked, mirrored, edited with comments kept (`edit`), and saved (`saving`)."""
 
-from leverwright.project import edit
 from leverwright.project.fault import ChangedOnDisk, Fault, ProjectError, SaveError
 from leverwright.project.limits import LIMITS
 from leverwright.project.model import (
@@ -37,5 +36,4 @@ __all__ = [
     "Spring",
     "Strap",
     "Wheel",
-    "edit",
 ]

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import errno
-import hashlib
 import os
 import stat
 
@@ -32,7 +31,7 @@ _KINDS = (
 
 def read_file(path: str | os.PathLike[str]) -> str:
     """The text of a file; ProjectError when it is none."""
-    return read_with_revision(path)[0]
+    return _decoded(_bytes_of(os.fsdecode(path)), shown_name(path))
 
 
 def read_with_revision(path: str | os.PathLike[str]) -> tuple[str, str]:
@@ -48,6 +47,8 @@ def shown_name(path: str | os.PathLike[str]) -> str:
 
 def revision_of(data: bytes) -> str:
     """SHA-256 of a file's bytes."""
+    import hashlib  # only for saving: its library takes 5 ms of each start
+
     return hashlib.sha256(data).hexdigest()
 
 

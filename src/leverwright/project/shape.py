@@ -211,7 +211,7 @@ class _Checker:
                 )
 
     def shocks(self) -> None:
-        """A shock is longer open than closed, and its stop touches within its stroke."""
+        """A shock is longer open than closed; its coils and its stop touch within its stroke."""
         for name, shock in self._sketch.shocks.items():
             stroke = shock.length_open.value - shock.length_closed.value
             if stroke < _SAME_PLACE:
@@ -224,7 +224,12 @@ class _Checker:
                     "length_closed below length_open",
                     "swap them, or check the units",
                 )
-            elif shock.stop is not None and shock.stop.touches.value > stroke:
+                continue
+            if shock.coils_touch is not None and shock.coils_touch.value >= shock.length_open.value:
+                found = f"the coils touch at {_mm(shock.coils_touch.value)}"
+                allowed = f"below the length fully open, {_mm(shock.length_open.value)}"
+                self._fault("shocks", name, "coils_touch", found, allowed, "measure eye to eye")
+            if shock.stop is not None and shock.stop.touches.value > stroke:
                 self._faults.add(
                     Rank.GEOMETRY,
                     ("shocks", name, "stop", "touches"),

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-import hashlib
 import os
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, fields
 
-from leverwright.project import edit
 from leverwright.project.fault import Fault, ProjectError
-from leverwright.project.files import read_file, shown_name
+from leverwright.project.files import read_file, revision_of, shown_name
 from leverwright.project.model import (
     Bar,
     Body,
@@ -74,13 +72,15 @@ class Project:
 
     def with_value(self, path: Sequence[str], value: object) -> Project:
         """The project with one value of its file changed, comments kept."""
+        from leverwright.project import edit
+
         text = edit.apply(self.text, [{"op": "set", "key": list(path), "value": value}], name=self.name)
         return Project.from_text(text, self.name)
 
     @property
     def revision(self) -> str:
         """SHA-256 of the text's bytes: what `save` compares with the file on disk."""
-        return hashlib.sha256(self.text.encode()).hexdigest()
+        return revision_of(self.text.encode())
 
     def save(self, path: str | os.PathLike[str], expected_revision: str | None) -> str:
         """Saves the text over the revision that was read; the new revision.
