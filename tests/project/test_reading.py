@@ -6,7 +6,7 @@ import sys
 
 import pytest
 
-from leverwright.project import BumpStop, Draft, Goals, Project, ProjectError
+from leverwright.project import BumpStop, Draft, Goals, Project, ProjectError, edit
 from tests.project.vehicle_texts import FLAT, WHOLE
 
 ROUNDING = 1e-12
@@ -122,6 +122,16 @@ def test_where_the_coils_touch():
     ]
     assert shock.coils_touch.value == pytest.approx(0.255)
     assert Project.from_text(FLAT).shocks["coil"].coils_touch is None
+
+
+def test_a_body_may_be_a_table_of_its_points():
+    text = FLAT.replace('arm = ["pivot", "hub", "hole"]', 'arm.points = ["pivot", "hub", "hole"]')
+    assert Project.from_text(text).bodies["arm"].points == ("pivot", "hub", "hole")
+    assert Project.from_text(text).bodies["arm"].line == 13
+    other = edit.apply(text, [{"op": "set", "key": ["bodies", "arm"], "value": ["pivot", "hub"]}])
+    assert 'arm.points = ["pivot", "hub"]' in other
+    other = edit.apply(text, [{"op": "rename", "table": "points", "from": "hole", "to": "bore"}])
+    assert Project.from_text(other).bodies["arm"].points == ("pivot", "hub", "bore")
 
 
 def test_a_shock_by_its_table(cart):

@@ -79,7 +79,7 @@ class TableReader:
 
     def _thing(self, table: str, name: str, value: object, written: Mapping[str, object]) -> Entry:
         path = (table, name)
-        if table == "bodies" or (table == "points" and not isinstance(value, dict)):
+        if table in ("points", "bodies") and not isinstance(value, dict):
             return self._short_form(table, name, value)
         if not isinstance(value, dict):
             said = (
