@@ -29,6 +29,9 @@ CASES = [
     ("beam-axle", "left"),
     ("swing-arm", "heave"),
     ("steered-corner", "heave"),
+    ("coupled-corners", "heave"),
+    ("coupled-corners", "roll"),
+    ("coupled-corners", "left"),
 ]
 ENDS, POSES = (-0.02, 0.025), 4
 

@@ -22,6 +22,7 @@ ALL = [
     "beam-axle",
     "swing-arm",
     "steered-corner",
+    "coupled-corners",
 ]
 TRAVELS = (-0.02, 0.0, 0.025)  # m, inside every shock's travel
 
