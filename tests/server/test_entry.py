@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import stat
 from pathlib import Path
 from urllib.parse import unquote
@@ -110,7 +109,7 @@ def test_without_a_browser_no_file_is_left(tmp_path, monkeypatch):
     monkeypatch.setattr(opener.tempfile, "tempdir", str(tmp_path))
     monkeypatch.setattr(opener.webbrowser, "open", lambda _: False)
     assert opener.open_page("http://127.0.0.1:1/?token=SECRET") is None
-    assert os.listdir(tmp_path) == []
+    assert list(tmp_path.iterdir()) == []
 
 
 @pytest.mark.parametrize("query", ["token=", "token", "x=1", "token=a&token=b", "token=%20"])

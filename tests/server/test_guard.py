@@ -161,7 +161,8 @@ def test_a_cookie_planted_by_another_local_server_does_not_lock_the_person_out()
         b"", b"*", b"//", b"//evil.example", b"/..", b"/../etc/passwd", b"/assets/../../etc/passwd", b"/assets/..",
         b"/assets/%2e%2e/x", b"/assets/%2E%2E%2Fpasswd", b"/assets%2findex.js", b"/assets/..%2f", b"/assets\\..\\x",
         b"/assets/%5c..%5c", b"/%00", b"/assets/index.js\x00.png", b"/assets//index.js", b"/./", b"/assets/.hidden",
-        b"/assets/index.js%20", b"/api/project;x=1", b"/api/%70roject", b"http://127.0.0.1:8123/", b"/\xc0\xae\xc0\xae/",
+        b"/assets/index.js%20", b"/api/project;x=1", b"/api/%70roject", b"http://HOST/",
+        b"/\xc0\xae\xc0\xae/",
         b"/index..html", b"/a.", b"/~root", b"/api/project\r\nx: y", b"/assets/index.js\n",
     ],
 )  # fmt: skip
@@ -189,8 +190,11 @@ def test_a_body_says_its_length_once_and_is_json():
     assert status(write(COOKIE, ORIGIN, JSON, LENGTH, (b"content-encoding", b"gzip"))) == 411
     for length in (b"-1", b"+2", b"2.0", b"0x2", b"2, 2", b"", b"1" * 13, "\u0662".encode()):
         assert status(write(COOKIE, ORIGIN, JSON, (b"content-length", length))) == 411
-    for kind in (b"text/plain", b"application/x-www-form-urlencoded", b"multipart/form-data", b"application/jsonp",
-                 b"text/plain;application/json", b"application/json; charset=utf-7", b"application/json, text/plain"):  # fmt: skip
+    others = (
+        b"text/plain", b"application/x-www-form-urlencoded", b"multipart/form-data", b"application/jsonp",
+        b"text/plain;application/json", b"application/json; charset=utf-7", b"application/json, text/plain",
+    )  # fmt: skip
+    for kind in others:
         assert status(write(COOKIE, ORIGIN, LENGTH, (b"content-type", kind))) == 415
     assert status(write(COOKIE, ORIGIN, LENGTH)) == 415
     assert status(write(COOKIE, ORIGIN, LENGTH, JSON, (b"content-type", b"text/plain"))) == 415

@@ -35,6 +35,15 @@ class Talk:
         self.socket.send(json.dumps({"id": self.last, "do": do, **more}))
         return self.last
 
+    def send_pieces(self, pieces):
+        self.socket.send(pieces)
+        self.socket.recv(timeout=10)
+
+    def send_many(self):
+        for _ in range(500):
+            self.send("open")
+        self.hear_all()
+
     def hear(self, timeout=30, events=False):
         """The next answer; what is told unasked is passed over unless wanted."""
         while True:
@@ -53,9 +62,12 @@ class Talk:
 
     def ends_with(self, code):
         with pytest.raises(ConnectionClosed) as end:
-            while True:
-                self.socket.recv(timeout=10)
+            self.hear_all()
         return end.value.rcvd.code == code
+
+    def hear_all(self):
+        while True:
+            self.socket.recv(timeout=10)
 
 
 @pytest.fixture
@@ -220,6 +232,9 @@ def test_a_half_made_vehicle_says_what_is_missing_and_does_not_block(talk):
     assert broken["faults"]
 
 
+ODD = "leverwright = 1\nerror = nan\n[goals]\nsag = [inf, 1979-05-27]\n"
+
+
 def test_numbers_that_json_cannot_say_come_as_text(talk):
     workspace = talk.say("replace", text="leverwright = 1\nerror = nan\n[goals]\nsag = [inf, 1979-05-27]\n")[
         "workspace"
@@ -265,23 +280,18 @@ def test_a_message_over_the_limit_ends_the_talk(server):
 def test_a_message_in_many_pieces_over_the_limit_ends_the_talk(server):
     with Talk(server) as page:
         with pytest.raises(ConnectionClosed) as end:
-            page.socket.send(["#" * 1000] * 400)
-            page.socket.recv(timeout=10)
+            page.send_pieces(["#" * 1000] * 400)
         assert end.value.rcvd is None or end.value.rcvd.code in (1008, 1009)
 
 
 def test_a_message_in_endless_empty_pieces_ends_the_talk(server):
     with Talk(server) as page, pytest.raises(ConnectionClosed):
-        page.socket.send(["{"] + [""] * 5000)
-        page.socket.recv(timeout=10)
+        page.send_pieces(["{"] + [""] * 5000)
 
 
 def test_more_messages_than_a_person_sends_end_the_talk(server):
     with Talk(server) as page, pytest.raises(ConnectionClosed):
-        for _ in range(500):
-            page.send("open")
-        while True:
-            page.hear()
+        page.send_many()
 
 
 def test_a_change_of_the_file_by_another_program_is_told_once(talk, server):
@@ -302,8 +312,9 @@ def test_a_change_of_the_file_by_another_program_is_told_once(talk, server):
     "headers",
     [
         {}, {"Origin": "null"}, {"Origin": "http://evil.example"}, {"Origin": "http://127.0.0.1"},
-        {"Origin": "http://127.0.0.1.evil.example"}, {"Origin": "https://HOST"}, {"Origin": "http://HOST", "Cookie": ""},
-        {"Origin": "http://HOST", "Cookie": "leverwright-1=x"}, {"Origin": "http://HOST", "Sec-Fetch-Site": "cross-site"},
+        {"Origin": "http://127.0.0.1.evil.example"}, {"Origin": "https://HOST"},
+        {"Origin": "http://HOST", "Cookie": ""}, {"Origin": "http://HOST", "Cookie": "leverwright-1=x"},
+        {"Origin": "http://HOST", "Sec-Fetch-Site": "cross-site"},
         {"Origin": "http://HOST", "Sec-Fetch-Site": "same-site"},
     ],
 )  # fmt: skip

@@ -19,7 +19,7 @@ from leverwright.wire.judging import check_document, shown_findings
 from leverwright.wire.schema import generated
 from leverwright.wire.strict import compact, printed
 from leverwright.wire.sweeping import modes_of, sweep_of
-from leverwright.wire.working import Judged, Kept, next_step, values_of, workspace_of
+from leverwright.wire.working import Judged, kept_workspace, next_step, workspace_of
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.toml"))
 _SCHEMA = {name: json.loads(generated()[f"docs/reference/schema/{name}.json"]) for name in ("check", "cycle")}
@@ -65,12 +65,12 @@ def test_the_sweep_of_the_page_is_the_cycle_of_the_terminal(study):
     for one, other in zip(cycle.assemblies, sweep.assemblies, strict=True):
         assert one.wheels == other.wheels
         for at, pose in enumerate(one.poses):
-            near = lambda value, column: value == pytest.approx(column[at], abs=1e-6)  # noqa: E731  rounded to 1e-6
-            assert all(near(travel, other.travel_mm[wheel]) for wheel, travel in pose.travel_mm.items())
+            for wheel, travel in pose.travel_mm.items():
+                assert travel == pytest.approx(other.travel_mm[wheel][at], abs=1e-6)  # rounded to 1e-6
             for name, spring in pose.springs.items():
                 if spring.length_mm is not None:
-                    assert near(spring.length_mm, other.springs[name].length_mm)
-                    assert near(spring.force_n, other.springs[name].force_n)
+                    assert spring.length_mm == pytest.approx(other.springs[name].length_mm[at], abs=1e-6)
+                    assert spring.force_n == pytest.approx(other.springs[name].force_n[at], abs=1e-6)
             for name, place in pose.points_mm.items():
                 if name in other.points_mm and len(place) == 3:
                     assert place == pytest.approx(other.points_mm[name][3 * at : 3 * at + 3], abs=1e-6)
@@ -116,8 +116,10 @@ def test_the_workspace_is_one_strict_document(study):
     text = study.project.text
     draft = Draft.from_text(text, "cart.toml")
     found = judge(study)
-    kept = Kept(values_of(text, "cart.toml"), "r", can_undo=True, can_redo=False)
-    workspace = json.loads(compact(workspace_of(draft, Judged(study, found), modes_of(study), kept)))
+    sweeps = {mode: sweep_of(study, mode) for mode in modes_of(study)}
+    shown = kept_workspace(workspace_of(draft, Judged(study, found), sweeps), text, "r", (True, False))
+    workspace = json.loads(compact(shown))
+    assert (workspace["can_undo"], workspace["can_redo"], workspace["revision"]) == (True, False, "r")
     assert set(workspace["cycles"]) == {"heave", "roll", *(f"wheel:{name}" for name in study.project.wheels)}
     assert workspace["text"] == text
     assert list(workspace["drawing"]["points"]) == list(study.project.points)
@@ -127,7 +129,7 @@ def test_the_workspace_is_one_strict_document(study):
 
 def test_a_workspace_whose_study_broke_down_shows_the_vehicle_and_says_so():
     draft = Draft.from_text(EXAMPLES[0].read_text(), "cart.toml")
-    workspace = workspace_of(draft, None, (), None, failed=True)
+    workspace = workspace_of(draft, None, {}, failed=True)
     assert workspace.drawing.points
     assert "failed inside" in workspace.faults[0].sentence
     assert workspace.answers is None

@@ -12,7 +12,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route, WebSocketRoute
 
-from leverwright.server.bench import Bench
+from leverwright.server.bench import Benches
 from leverwright.server.desk import Desk, Refusal
 from leverwright.server.door import said, spoken
 from leverwright.server.live import Pages
@@ -32,14 +32,13 @@ _JSON = "application/json"
 class _Api:
     """The endpoints; each hands its work to a bench and never waits for a file itself."""
 
-    def __init__(self, desk: Desk, bench: Bench, slow_bench: Bench) -> None:
+    def __init__(self, desk: Desk, benches: Benches) -> None:
         self._desk = desk
-        self._bench = bench
-        self._slow_bench = slow_bench
+        self._benches = benches
 
     async def read(self, _: Request) -> Response:
         """The file as it is on the disk."""
-        text, revision = await self._bench.run(self._desk.read)
+        text, revision = await self._benches.files.run(self._desk.read)
         document = ProjectText(name=self._desk.name, text=text, revision=revision)
         return _document(document, revision)
 
@@ -47,38 +46,40 @@ class _Api:
         """Write the text when the file is still the one that `If-Match` names."""
         revision = _expected(request)
         wanted = await _body(request, SaveRequest)
-        new = await self._slow_bench.run(partial(self._desk.save, wanted.text, revision))
+        new = await self._benches.files.run(partial(self._desk.save, wanted.text, revision))
         return _document(Saved(revision=new), new)
 
     async def archetypes(self, _: Request) -> Response:
         """The kinds of vehicle to start from."""
-        return _document(await self._bench.run(self._desk.archetypes))
+        return _document(await self._benches.files.run(self._desk.archetypes))
 
     async def archetype(self, request: Request) -> Response:
         """The project file of one kind by its measurements."""
         wanted = await _body(request, ArchetypeRequest)
-        return _document(ArchetypeText(text=await self._bench.run(partial(self._desk.archetype, wanted))))
+        return _document(
+            ArchetypeText(text=await self._benches.files.run(partial(self._desk.archetype, wanted)))
+        )
 
     async def quick(self, request: Request) -> Response:
         """The verdict on five numbers."""
         wanted = await _body(request, QuickRequest)
-        return _document(await self._bench.run(partial(self._desk.quick, wanted)))
+        return _document(await self._benches.files.run(partial(self._desk.quick, wanted)))
 
     async def fields(self, _: Request) -> Response:
         """What may be typed where."""
-        return _document(await self._bench.run(self._desk.fields))
+        return _document(await self._benches.files.run(self._desk.fields))
 
     async def make(self, request: Request) -> Response:
         """One sheet as a file."""
         wanted = await _body(request, MakeRequest)
-        sheet = await self._slow_bench.run(partial(self._desk.made, wanted))
+        sheet = await self._benches.slow.run(partial(self._desk.made, wanted))
         named = {"content-disposition": f'attachment; filename="{sheet.name}"'}
         return Response(sheet.body, media_type=sheet.kind, headers=named)
 
 
-def application(page: FrontDoor, desk: Desk, pages: Pages, benches: tuple[Bench, Bench]) -> Starlette:
-    """The application behind the door; `benches`: one for what is quick, one for what is not."""
-    api = _Api(desk, *benches)
+def application(page: FrontDoor, desk: Desk, pages: Pages, benches: Benches) -> Starlette:
+    """The application behind the door."""
+    api = _Api(desk, benches)
     routes = [
         Route("/api/project", _refusing(api.read), methods=["GET"]),
         Route("/api/project", _refusing(api.save), methods=["PUT"]),

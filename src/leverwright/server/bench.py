@@ -6,11 +6,12 @@ import asyncio
 import contextlib
 import threading
 from collections.abc import Callable
+from dataclasses import dataclass
 from functools import partial
 from queue import SimpleQueue
 from typing import Generic, TypeVar
 
-__all__ = ["Bench"]
+__all__ = ["Bench", "Benches"]
 
 _T = TypeVar("_T")
 
@@ -68,3 +69,12 @@ class Bench:
     def _work(self) -> None:
         while True:
             self._jobs.get().run()
+
+
+@dataclass(frozen=True, slots=True)
+class Benches:
+    """Three threads, so that none waits for another: a save never for a study, a try never for remedies."""
+
+    answers: Bench
+    slow: Bench  # sheets and remedies
+    files: Bench

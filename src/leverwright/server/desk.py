@@ -2,43 +2,37 @@
 
 from __future__ import annotations
 
-import logging
 import os
 import threading
 from collections import OrderedDict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from functools import cached_property
 from pathlib import Path
 from typing import Any
 
-from leverwright.findings import Finding, judge, with_remedies
 from leverwright.make import MEDIA_TYPES, MakeError, sheet
 from leverwright.make.plain_text import file_stem
-from leverwright.project import ChangedOnDisk, Draft, ProjectError, SaveError, edit
+from leverwright.project import ChangedOnDisk, ProjectError, SaveError, edit
 from leverwright.project.archetypes import archetypes, write_archetype
 from leverwright.project.files import read_with_revision
 from leverwright.project.saving import save_text
 from leverwright.ride.quick import QuickError
 from leverwright.server.door import said
-from leverwright.study import Study
+from leverwright.server.known import Known
 from leverwright.wire.archetypes import ArchetypeList, ArchetypeRequest
 from leverwright.wire.faults import SaidFault
 from leverwright.wire.fields import FieldList
 from leverwright.wire.files import MakeRequest, Sheet
 from leverwright.wire.five_numbers import quick_document
 from leverwright.wire.forms import field_list
-from leverwright.wire.judging import shown_findings
 from leverwright.wire.live import Ask, Reply
 from leverwright.wire.quick import QuickDocument, QuickRequest
 from leverwright.wire.starting import archetype_list
 from leverwright.wire.strict import compact
-from leverwright.wire.sweeping import modes_of
-from leverwright.wire.working import Judged, Kept, said_fault, values_of, workspace_of
+from leverwright.wire.working import kept_workspace, said_fault
 
 __all__ = ["Desk", "Made", "Refusal", "Stand"]
 
-_LOG = logging.getLogger("leverwright.server")
 # Texts whose study is kept: the one on the page, the one before an undo, and one of a second page.
 _REMEMBERED = 3
 # Revisions that were handed out; a save names one of them.
@@ -75,29 +69,14 @@ class Stand:
     can_redo: bool
 
 
-class _Known:
-    """A text with what is made of it, each on first use."""
-
-    def __init__(self, text: str, name: str) -> None:
-        self.draft = Draft.from_text(text, name)
-
-    @cached_property
-    def study(self) -> Study | None:
-        return None if self.draft.project is None else Study(self.draft.project)
-
-    @cached_property
-    def findings(self) -> tuple[Finding, ...]:
-        return () if self.study is None else judge(self.study)
-
-
 class Desk:
     """The project file at `path`, and the last studies made of its texts."""
 
     def __init__(self, path: Path) -> None:
         self._path = path
         self.name = path.name
-        self._known: OrderedDict[str, _Known] = OrderedDict()
-        self._tried: tuple[str, _Known] | None = None
+        self._known: OrderedDict[str, Known] = OrderedDict()
+        self._tried: tuple[str, Known] | None = None
         self._handed: OrderedDict[str, None] = OrderedDict()
         self._lock = threading.Lock()
 
@@ -170,9 +149,9 @@ class Desk:
 
     def shown(self, stand: Stand, number: int) -> bytes:
         """The answer to a step that is kept: the whole workspace, remedies left out."""
-        known = self._of(stand.text)
-        kept = Kept(values_of(stand.text, self.name), stand.revision, stand.can_undo, stand.can_redo)
-        return self._reply(number, known, None, kept)
+        whole = self._of(stand.text).whole
+        undo = stand.can_undo, stand.can_redo
+        return compact(Reply(number, workspace=kept_workspace(whole, stand.text, stand.revision, undo)))
 
     def tried(self, stand: Stand, ask: Ask, *, whole: bool) -> bytes:
         """The answer to a try, not kept: at once without errors and findings, or `whole`."""
@@ -180,48 +159,25 @@ class Desk:
         with self._lock:
             known = self._tried[1] if self._tried and self._tried[0] == text else self._known.get(text)
         if known is None:
-            known = _Known(text, self.name)
+            known = Known(text, self.name)
         with self._lock:
             self._tried = text, known
-        return self._reply(ask.id, known, ask.modes, None, whole=whole)
+        return compact(Reply(ask.id, workspace=known.tried(ask.modes, quick=not whole)))
 
     def remedied(self, text: str, number: int) -> bytes:
         """The findings of a text with their remedies."""
-        known = self._of(text)
-        found = known.findings if known.study is None else with_remedies(known.study, known.findings)
-        return compact(Reply(number, findings=shown_findings(found)))
+        return compact(Reply(number, findings=self._of(text).remedied))
 
-    def _of(self, text: str) -> _Known:
+    def _of(self, text: str) -> Known:
         with self._lock:
             known = self._known.get(text)
             if known is None and self._tried and self._tried[0] == text:
                 known = self._tried[1]  # let go where the hand rested
-            self._known[text] = known = known or _Known(text, self.name)
+            self._known[text] = known = known or Known(text, self.name)
             self._known.move_to_end(text)
             while len(self._known) > _REMEMBERED:
                 self._known.popitem(last=False)
         return known
-
-    def _reply(
-        self,
-        number: int,
-        known: _Known,
-        modes: Sequence[str] | None,
-        kept: Kept | None,
-        *,
-        whole: bool = True,
-    ) -> bytes:
-        study = known.study
-        try:
-            wanted = [] if study is None else modes_of(study)
-            asked = wanted if modes is None else [mode for mode in wanted if mode in modes]
-            judged = None if study is None else Judged(study, known.findings if whole else None)
-            return compact(Reply(number, workspace=workspace_of(known.draft, judged, asked, kept)))
-        except Exception:  # noqa: BLE001  logged whole
-            # A vehicle that the engine cannot bear must still be shown, or nobody could mend it.
-            _LOG.exception("a vehicle could not be studied")
-            shown = workspace_of(known.draft, None, (), kept, failed=True)
-            return compact(Reply(number, workspace=shown))
 
     # --- beside the vehicle ---------------------------------------------------------------------------------------
 

@@ -16,7 +16,7 @@ from typing import TypeVar
 
 from starlette.websockets import WebSocket, WebSocketDisconnect
 
-from leverwright.server.bench import Bench
+from leverwright.server.bench import Benches
 from leverwright.server.desk import Desk, Refusal, Stand
 from leverwright.server.door import said
 from leverwright.server.history import History, kept, redone, undone
@@ -36,10 +36,9 @@ _LAST_WORD_SECONDS = 0.5
 class Pages:
     """The open pages. A new one always gets in: the one silent for longest makes room."""
 
-    def __init__(self, desk: Desk, bench: Bench, slow_bench: Bench) -> None:
+    def __init__(self, desk: Desk, benches: Benches) -> None:
         self._desk = desk
-        self._bench = bench
-        self._slow_bench = slow_bench
+        self._benches = benches
         self._open: list[Page] = []
 
     def __len__(self) -> int:
@@ -51,7 +50,7 @@ class Pages:
             silent = min(self._open, key=lambda page: page.heard)
             self._open.remove(silent)
             silent.end(_TOO_MANY)
-        page = Page(socket, self._desk, self._bench, self._slow_bench)
+        page = Page(socket, self._desk, self._benches)
         self._open.append(page)
         try:
             await page.live()
@@ -68,12 +67,11 @@ class Pages:
 class Page:
     """One socket."""
 
-    def __init__(self, socket: WebSocket, desk: Desk, bench: Bench, slow_bench: Bench) -> None:
+    def __init__(self, socket: WebSocket, desk: Desk, benches: Benches) -> None:
         self.heard = asyncio.get_running_loop().time()
         self._socket = socket
         self._desk = desk
-        self._bench = bench
-        self._slow_bench = slow_bench
+        self._benches = benches
         self._history = History("")
         self._revision: str | None = None
         self._asked: deque[Ask] = deque()
@@ -193,7 +191,7 @@ class Page:
     async def _stepped(self, ask: Ask) -> History:
         """The history after a step that is kept."""
         if ask.do == "open":
-            text, self._revision = await self._run(self._desk.read)
+            text, self._revision = await self._benches.files.run(self._desk.read)
             return History(text)
         if ask.do == "replace" and ask.text is not None:
             return kept(self._history, ask.text)
@@ -218,7 +216,7 @@ class Page:
 
     async def _tell_remedies(self, ask: Ask, text: str) -> None:
         try:
-            raw = await self._slow_bench.run(partial(self._desk.remedied, text, ask.id))
+            raw = await self._benches.slow.run(partial(self._desk.remedied, text, ask.id))
         except Refusal as refusal:
             raw = compact(Reply(ask.id, error=refusal.fault))
         except Exception:  # noqa: BLE001  logged whole
@@ -230,7 +228,7 @@ class Page:
             await self._send(raw)
 
     async def _run(self, work: Callable[[], _T]) -> _T:
-        return await self._bench.run(work)
+        return await self._benches.answers.run(work)
 
     async def _send(self, raw: bytes) -> None:
         async with self._sending:

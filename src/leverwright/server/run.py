@@ -15,7 +15,7 @@ from types import FrameType
 import uvicorn
 
 from leverwright.server.api import application
-from leverwright.server.bench import Bench
+from leverwright.server.bench import Bench, Benches
 from leverwright.server.desk import Desk
 from leverwright.server.door import Door
 from leverwright.server.doorkeeper import Doorkeeper, HttpConnection, SocketConnection
@@ -88,11 +88,14 @@ def _listening(port: int) -> Iterator[socket.socket]:
 
 async def _serve(gate: Gate, desk: Desk, listener: socket.socket, token_used: Callable[[], None]) -> None:
     keeper = Doorkeeper()
-    benches = Bench("answers"), Bench("sheets and remedies")
-    pages = Pages(desk, *benches)
+    benches = Benches(Bench("answers"), Bench("sheets and remedies"), Bench("files"))
+    pages = Pages(desk, benches)
     door = Door(gate, application(built_page(), desk, pages, benches), token_used)
     server = _Server(_config(door, keeper))
-    beside = [asyncio.create_task(keeper.watch()), asyncio.create_task(watch_file(desk, pages, benches[0]))]
+    beside = [
+        asyncio.create_task(keeper.watch()),
+        asyncio.create_task(watch_file(desk, pages, benches.files)),
+    ]
     try:
         await server.serve(sockets=[listener])
     finally:

@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from msgspec import UNSET
+from msgspec import UNSET, structs
 
 from leverwright.findings import Finding
 from leverwright.project import Draft, Fault
@@ -19,13 +19,13 @@ from leverwright.wire.answers import Answers, SaidAnswers
 from leverwright.wire.draw import drawing_of
 from leverwright.wire.faults import SaidFault
 from leverwright.wire.judging import effort_of, shown_findings
-from leverwright.wire.sweeping import sweep_of
+from leverwright.wire.sweep import Sweep
 from leverwright.wire.workspace import NextStep, Workspace
 
 # Beyond it a page's numbers are no longer whole.
 _EXACT = 2**53
 
-__all__ = ["Judged", "Kept", "next_step", "said_fault", "values_of", "workspace_of"]
+__all__ = ["Judged", "kept_workspace", "next_step", "said_fault", "values_of", "workspace_of"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,46 +36,48 @@ class Judged:
     findings: Sequence[Finding] | None
 
 
-@dataclass(frozen=True, slots=True)
-class Kept:
-    """What goes with a text that is kept: the file's own values, and where undo stands."""
-
-    values: Mapping[str, Any]
-    revision: str | None
-    can_undo: bool
-    can_redo: bool
-
-
 def workspace_of(
-    draft: Draft, judged: Judged | None, modes: Sequence[str], kept: Kept | None, *, failed: bool = False
+    draft: Draft, judged: Judged | None, cycles: Mapping[str, Sweep], *, failed: bool = False
 ) -> Workspace:
-    """All that the page shows; `judged` None while the draft has faults, `kept` None for a try.
+    """All that the page shows; `judged` None while the draft has faults.
 
     `failed`: the study of a faultless draft broke down; the vehicle is shown, and says so.
+    What goes with a text that is kept (its values, undo) is not here: see `kept_workspace`.
     """
     sketch = draft.sketch
-    study = None if judged is None else judged.study
     findings = () if judged is None else judged.findings
     answers, said = _told(judged)
     faults = [said_fault(fault) for fault in (*draft.faults, *([_broke_down(draft)] if failed else []))]
     return Workspace(
         title=sketch.title,
         name=draft.name,
-        text=UNSET if kept is None else draft.text,
-        revision=None if kept is None else kept.revision,
-        can_undo=kept is not None and kept.can_undo,
-        can_redo=kept is not None and kept.can_redo,
+        revision=None,
+        can_undo=False,
+        can_redo=False,
         plane=sketch.plane,
         mirror=sketch.mirror,
         faults=faults,
-        values=UNSET if kept is None else dict(kept.values),
         drawing=drawing_of(sketch),
         answers=answers,
         said=said,
         findings=shown_findings(findings or ()),
-        cycles={} if study is None else {mode: sweep_of(study, mode) for mode in modes},
+        cycles=dict(cycles),
         next=next_step(draft, findings or ()),
         partial=True if findings is None else UNSET,
+    )
+
+
+def kept_workspace(
+    workspace: Workspace, text: str, revision: str | None, undo: tuple[bool, bool]
+) -> Workspace:
+    """The workspace of a text that is kept; `undo`: whether there is a step back, and one forth."""
+    return structs.replace(
+        workspace,
+        text=text,
+        values=values_of(text, workspace.name),
+        revision=revision,
+        can_undo=undo[0],
+        can_redo=undo[1],
     )
 
 
