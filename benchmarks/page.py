@@ -140,7 +140,7 @@ def _wheel_moved(page: Page) -> tuple[float, int]:
     at = slider["x"] + slider["width"] * 0.35
     page.mouse.move(at, y)
     page.mouse.down()
-    page.wait_for_timeout(300)
+    page.wait_for_timeout(2000)  # the edit above asks for its remedies once, after rest
     page.evaluate("bench.frames = []; bench.sent = 0")
     for count in range(MOVES):
         page.mouse.move(at + count, y)
