@@ -17,6 +17,12 @@ export const tableOf = (values: Values, table: string): Readonly<Record<string, 
   return isTable(found) ? found : {}
 }
 
+/** The names that a field may hold: those written in the file, and the twins that were made of them. */
+export const namesIn = (values: Values, drawing: Drawing, table: string | null): readonly string[] => {
+  const drawn = table === 'points' || table === 'bodies' ? Object.keys(drawing[table]) : []
+  return [...new Set([...Object.keys(tableOf(values, table ?? '')), ...drawn])]
+}
+
 /** The axes that a point states in the file, in its order. */
 export const axesOf = (plane: Plane): readonly (0 | 1 | 2)[] =>
   plane === 'xz' ? [0, 2] : plane === 'yz' ? [1, 2] : [0, 1, 2]

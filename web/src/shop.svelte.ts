@@ -58,10 +58,12 @@ export class Shop {
   readonly ghost = $derived<ReadonlyMap<string, Place> | null>(
     this.trial && this.kept ? posed(this.kept.drawing, this.kept.cycles[this.mode], this.drive) : null,
   )
+  readonly #judged = $derived(this.trial && !this.trial.partial ? this.trial : null)
   readonly wheel = $derived(this.watched in this.drawing.wheels ? this.watched : (Object.keys(this.drawing.wheels)[0] ?? ''))
   readonly assembly = $derived<SweepAssembly | undefined>(assemblyOf(this.sweep, this.wheel))
   readonly slot = $derived(this.assembly ? slotOf(this.assembly.drive_mm, this.drive) : null)
-  readonly findings = $derived<readonly ShownFinding[]>((this.trial ? null : this.#remedied) ?? this.shown?.findings ?? [])
+  readonly findings = $derived<readonly ShownFinding[]>((this.#judged ? null : this.#remedied) ?? (this.#judged ?? this.kept)?.findings ?? [])
+  readonly judging = $derived(Boolean(this.trial?.partial)) // the findings shown are those from before the hand moved
   readonly saving = $derived<Saving>(
     this.diskChanged ? 'changed' : this.#busy ? 'saving' : this.text === this.#savedText ? 'saved' : 'unsaved',
   )

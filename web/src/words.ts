@@ -4,6 +4,9 @@
 
 export type System = 'metric' | 'inch'
 
+/** What the program says, in the units that the person reads. */
+export const inUnits = (system: System, metric: string, inch: string): string => (system === 'inch' ? inch : metric)
+
 type Kind = 'length' | 'force' | 'stiffness' | 'angle' | 'ratio'
 
 /** From this size on, so many decimals; below the last, `least`. */

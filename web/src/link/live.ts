@@ -28,6 +28,7 @@ export class Live {
   #nextId = 1
   #asked = new Map<number, (reply: Reply | null) => void>()
   #trying = 0 // id of the try that is under way, 0 when none is
+  #answered = 0 // id of the last try answered: its whole answer follows the quick one when the hand rests
   #waiting: Trial | null = null
   #attempt = 0
   readonly #listener: Listener
@@ -58,6 +59,7 @@ export class Live {
 
   /** Shows what the ops would do; a later call takes the place of one not yet sent. */
   try(trial: Trial): void {
+    this.#answered = 0
     if (this.#trying) this.#waiting = trial
     else this.#trying = this.#send({ do: 'try', ...trial })
   }
@@ -65,6 +67,7 @@ export class Live {
   /** Answers of tries sent so far are no longer wanted. */
   #forgetTries(): void {
     this.#trying = 0
+    this.#answered = 0
     this.#waiting = null
   }
 
@@ -93,7 +96,10 @@ export class Live {
     } else if (reply.id === this.#trying) {
       const next = this.#waiting
       this.#waiting = null
+      this.#answered = next ? 0 : reply.id
       this.#trying = next ? this.#send({ do: 'try', ...next }) : 0
+      this.#listener.tried(reply)
+    } else if (reply.id === this.#answered) {
       this.#listener.tried(reply)
     }
   }
