@@ -51,14 +51,21 @@ class Study:
 
     hold   held values by name, m or rad; 0 where absent
     units  what sentences made from this study are worded in; no figure depends on it
+    quick  for a hole being dragged: no ± and no adjusters, whose findings wait for the next whole study
     """
 
     def __init__(
-        self, project: Project, hold: Mapping[str, float] | None = None, units: System = "metric"
+        self,
+        project: Project,
+        hold: Mapping[str, float] | None = None,
+        units: System = "metric",
+        *,
+        quick: bool = False,
     ) -> None:
         self.project = project
         self.hold = dict(hold or {})
         self.units = units
+        self.quick = quick
 
     @cached_property
     def mechanism(self) -> Mechanism:
@@ -114,6 +121,8 @@ class Study:
     @cached_property
     def errors(self) -> tuple[Errors | None, ...]:
         """One standard deviation of every figure; None where a place of the assembly states no error."""
+        if self.quick:
+            return (None,) * len(self.assemblies)
         rows = zip(
             self.assemblies, self.travels, self.heave, self.standing, self.figures, self.twins, strict=True
         )
@@ -146,6 +155,8 @@ class Study:
     @cached_property
     def adjusters(self) -> tuple[Adjuster, ...]:
         """Each bar with threads, solved again at both ends; a side that mirrors another is left to that other."""
+        if self.quick:
+            return ()
         return tuple(
             adjuster_of(a, Setting(0.0, t, f), bar.name, bar.adjust, self.default_range)
             for a, t, f, twin in zip(self.assemblies, self.travels, self.figures, self.twins, strict=True)

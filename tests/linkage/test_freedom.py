@@ -77,7 +77,10 @@ def test_a_third_link_out_of_parallel_holds_the_arm_fast() -> None:
 
 
 def test_a_parallelogram_in_one_line_is_a_dead_centre_and_has_no_poses() -> None:
-    points = "a0 = [0, 200]\nb0 = [-100, 200]\na1 = [300, 200]\nb1 = [200, 200]\nhub = [350, 250]\nseat = [200, 210]\neye = [200, 500]"
+    points = (
+        "a0 = [0, 200]\nb0 = [-100, 200]\na1 = [300, 200]\nb1 = [200, 200]\n"
+        "hub = [350, 250]\nseat = [200, 210]\neye = [200, 500]"
+    )
     bodies = 'chassis = ["a0", "b0", "eye"]\narm = ["a1", "b1", "hub", "seat"]'
     bars = '[bars.a]\nends = ["a0", "a1"]\n[bars.b]\nends = ["b0", "b1"]'
     flat = study(points, bodies, bars)
@@ -101,7 +104,8 @@ def test_a_missing_link_is_play_that_names_its_body() -> None:
 def test_a_body_of_two_points_acts_as_a_bar() -> None:
     bar = study(
         ARM + "\ntab = [-300, 200]\nhole = [-300, 400]\nrocker-pivot = [-240, 400]\nspare = [-240, 460]\n",
-        'chassis = ["pivot", "eye", "rocker-pivot"]\narm = ["pivot", "hub", "seat", "tab"]\nrocker = ["rocker-pivot", "hole", "spare"]\n'
+        'chassis = ["pivot", "eye", "rocker-pivot"]\narm = ["pivot", "hub", "seat", "tab"]\n'
+        'rocker = ["rocker-pivot", "hole", "spare"]\n'
         'stick = ["tab", "hole"]',
     )
     assembly = bar.assemblies[0].assembly

@@ -24,8 +24,9 @@ _LEAST_STEP = 1e-6  # m of path; below it the way has ended in a corner
 _LONGEST_STEP = 0.25  # m of path
 _FURTHEST = 0.5  # share of a step by which a pose may lie off its prediction
 _NEAR = 0.1  # the same between nodes of a walk: poses half-way between are then predicted eight times nearer
+_ROUGHLY = 1e-8  # m; enough for the next prediction, a thousandth of what a limit is bracketed to
 _MOST_NODES = 160
-_ZERO = 1e-12  # m, or of a pace: a thousandth of what closes an equation
+_ZERO = 1e-11  # m, or of a pace: what closes an equation; far below the 0.01 mm that an end is told to
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +75,8 @@ def _direction(problem: Problem, rows: Array, before: Array) -> Array:
     right = np.zeros((1, bordered.shape[1], 1))
     right[0, -1, 0] = 1.0
     along = problem.solve(bordered, right)[0, :, 0]
-    return along / np.linalg.norm(along)
+    direction: Array = along / np.sqrt(along @ along)
+    return direction
 
 
 def _bend(problem: Problem, pose: Pose, rows: Array, along: Array) -> Array:
@@ -100,17 +102,19 @@ def start_node(problem: Problem, state: State, travel: float) -> Node | None:
     return Node(state, pose, along, _bend(problem, pose, rows, along), travel, 0.0)
 
 
-def _reach(problem: Problem, node: Node, step: float, most_drift: float = _FURTHEST) -> Node | None:
+def _reach(problem: Problem, node: Node, step: float, rough: bool = False) -> Node | None:
     """The node `step` metres of path further (negative: back along the way).
 
-    None when Newton does not settle within `most_drift` of the step from where the curve predicts it.
+    None when Newton does not settle near enough to where the curve predicts it. A `rough` node marks the way: it
+    closes to 1e-8 m and knows its bend by the turn since the last one; every pose that is told is closed again.
     """
+    most_drift, closed = (_NEAR, _ROUGHLY) if rough else (_FURTHEST, CLOSED)
     basis, drive = problem.basis, problem.drive
     guess = node.along * step + 0.5 * node.bend * step**2
     state = advance(basis, node.state, guess[None, :-1])
     travel = node.travel + guess[-1]
     before = node.along + node.bend * step
-    before /= np.linalg.norm(before)
+    before /= np.sqrt(before @ before)
     drift = 0.0
     for _ in range(_MOST_STEPS):
         pose = evaluate(basis, state)
@@ -118,13 +122,13 @@ def _reach(problem: Problem, node: Node, step: float, most_drift: float = _FURTH
             np.einsum("rw,w->r", drive.weights, pose.wheel_height[0]) - drive.follow * travel - drive.offset
         )
         miss = np.concatenate([pose.residual[0], driven, [0.0]])
-        if np.abs(miss).max() < CLOSED:
+        if np.abs(miss).max() < closed:
             break
         bordered = np.concatenate([_rows(problem, pose), before[None, None]], axis=1)
         correction = problem.solve(bordered, -miss[None, :, None])[0, :, 0]
         if not np.all(np.isfinite(correction)):
             return None
-        drift += float(np.linalg.norm(correction))
+        drift += float(np.sqrt(correction @ correction))
         if drift > most_drift * abs(step) + 10 * CLOSED:
             return None
         state = advance(basis, state, correction[None, :-1])
@@ -133,7 +137,7 @@ def _reach(problem: Problem, node: Node, step: float, most_drift: float = _FURTH
         return None
     rows = _rows(problem, pose)
     along = _direction(problem, rows, before)
-    bend = _bend(problem, pose, rows, along)
+    bend = (along - node.along) / step if rough else _bend(problem, pose, rows, along)
     return Node(state, pose, along, bend, float(travel), node.distance + step)
 
 
@@ -146,7 +150,7 @@ def walk(problem: Problem, start: Node, towards: float, until: Callable[[Node], 
     step = _FIRST_STEP
     while len(nodes) < _MOST_NODES and not until(nodes[-1]):
         last = nodes[-1]
-        new = _reach(problem, last, step, _NEAR)
+        new = _reach(problem, last, step, rough=True)
         turn = np.inf if new is None else float(np.arccos(np.clip(new.along @ last.along, -1.0, 1.0)))
         if new is None or turn > _SHARPEST:
             step *= 0.4
@@ -173,21 +177,32 @@ def find_node(
     value  gives the value at a node and its change per metre of path; poses are exact throughout
     """
     low, high = ends
-    rising = value(high)[0] > value(low)[0]
-    best = min(ends, key=lambda node: abs(value(node)[0]))
+    at_low, at_high = value(low), value(high)
+    rising = at_high[0] > at_low[0]
+    at = _cubic_root(ends, at_low, at_high)
+    best = min(ends, key=lambda node: abs(at_low[0] if node is low else at_high[0]))
     for _ in range(60):
-        here, slope = value(best)
-        if abs(here) < _ZERO or abs(high.distance - low.distance) < _ZERO:
-            break
-        low, high = (low, best) if (here > 0.0) == rising else (best, high)
-        at = best.distance - here / slope if slope != 0.0 else np.inf
-        if not low.distance < at < high.distance:
-            at = 0.5 * (low.distance + high.distance)
         near = min((low, high, best), key=lambda node: abs(node.distance - at))
-        node = between(problem, near, at)
-        if node is None:
-            node = between(problem, near, 0.5 * (low.distance + high.distance))
+        node = between(problem, near, at) or between(problem, near, 0.5 * (low.distance + high.distance))
         if node is None:
             break
         best = node
+        here, slope = value(node)
+        if abs(here) < _ZERO or abs(high.distance - low.distance) < _ZERO:
+            break
+        low, high = (low, node) if (here > 0.0) == rising else (node, high)
+        at = node.distance - here / slope if slope != 0.0 else np.inf
+        if not low.distance < at < high.distance:
+            at = 0.5 * (low.distance + high.distance)
     return best
+
+
+def _cubic_root(ends: tuple[Node, Node], low: tuple[float, float], high: tuple[float, float]) -> float:
+    """Path distance where the cubic that fits value and slope at both ends passes zero; their chord's where it has none."""
+    span = ends[1].distance - ends[0].distance
+    a, b = low[1] * span, high[1] * span
+    step = high[0] - low[0]
+    roots = np.roots([a + b - 2.0 * step, 3.0 * step - 2.0 * a - b, a, low[0]])
+    inside = [float(r.real) for r in roots if abs(r.imag) < 1e-9 and 0.0 <= r.real <= 1.0]
+    share = inside[0] if len(inside) == 1 else -low[0] / step if step != 0.0 else 0.5
+    return ends[0].distance + min(max(share, 0.0), 1.0) * span

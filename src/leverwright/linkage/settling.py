@@ -47,7 +47,7 @@ def settle(layout: Layout, geometry: Geometry, drive: Drive, exact: bool) -> Set
 
 
 def _lead(layout: Layout, geometry: Geometry, measured: Array, drive: Drive, exact: bool) -> State | None:
-    share, step = 0.0, 0.25
+    share, step = 0.0, 1.0
     state: State | None = None
     while share < 1.0:
         target = min(1.0, share + step)
