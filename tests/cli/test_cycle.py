@@ -186,6 +186,18 @@ def test_what_cannot_be_asked_is_refused(leverwright, flat, words, said):
     assert ended.out == ""
 
 
+def test_more_places_than_fit_are_refused(leverwright, tmp_path):
+    spare = "".join(f"spare-{at} = [{at}, 0]\n" for at in range(60))
+    names = ", ".join(f'"spare-{at}"' for at in range(60))
+    text = FLAT.replace("[bodies]", spare + "\n[bodies]").replace(
+        '"pivot", "eye"]', f'"pivot", "eye", {names}]'
+    )
+    (tmp_path / "many.toml").write_text(text, encoding="utf-8")
+    ended = leverwright("cycle", "many.toml", "--poses", "1600")
+    assert ended.status == 2
+    assert "--poses: 1600 poses of 64 points; allowed: at most 1562 poses" in ended.said
+
+
 HELD = FLAT.replace("[shocks", '[held.lock]\nbodies = ["arm", "chassis"]\nrange = [-5, 5]\n\n[shocks')
 
 

@@ -16,6 +16,9 @@ from leverwright.wire.cycling import cycle_document
 
 __all__ = ["Motion", "cycle_of"]
 
+# Poses times points; more than this takes over five seconds and 500 MB.
+_MOST_PLACES = 100_000
+
 
 @dataclass(frozen=True, slots=True)
 class Motion:
@@ -31,6 +34,14 @@ def cycle_of(file: str, motion: Motion, held: Sequence[str]) -> CycleDocument:
     project = project_of(file)
     if motion.mode not in ("heave", "roll", *project.wheels):
         raise Refused.no_name(motion.mode, ("heave", "roll", *project.wheels), "--mode")
+    if motion.poses * len(project.points) > _MOST_PLACES:
+        most = max(2, _MOST_PLACES // len(project.points))
+        raise Refused(
+            f"{motion.poses} poses of {len(project.points)} points",
+            f"at most {most} poses",
+            "ask for fewer",
+            key="--poses",
+        )
     study = Study(project, _holding(project, held))
     return cycle_document(study, study.cycle(motion.mode, motion.asked, motion.poses))
 
