@@ -139,6 +139,20 @@ def test_svg_holes_stand_as_on_the_vehicle():
     assert any(dist(found["arm-tab", 5.65], spot) == pytest.approx(330.0, abs=1e-5) for spot in links)
 
 
+def test_svg_outline_touches_a_circle_of_two_diameters_about_each_hole():
+    cut = _group(_svg(flat(), Choices(hole=0.01)), "cut")
+    outlines = list(cut.iter(f"{SVG}path"))
+    circles = [(float(c.get("cx") or 0), float(c.get("cy") or 0)) for c in cut.iter(f"{SVG}circle")]
+    for outline in outlines:
+        # The place that each straight piece and each arc ends at stands last in its words.
+        ends = re.findall(r"[ML] (\S+) (\S+)|A \S+ \S+ 0 0 0 (\S+) (\S+)", outline.get("d") or "")
+        spots = [(float(a or c), float(b or d)) for a, b, c, d in ends]
+        assert len(spots) >= 7
+        for spot in spots:
+            assert min(dist(spot, circle) for circle in circles) == pytest.approx(20.0, abs=1e-5)
+        assert all(radius == "20" for radius in re.findall(r"A (\S+)", outline.get("d") or ""))
+
+
 def test_svg_and_dxf_agree_with_each_other():
     choices = Choices(holes=HOLES)
     circles = [(float(c.get("cx")), float(c.get("cy"))) for c in _svg(flat(), choices).iter(f"{SVG}circle")]
