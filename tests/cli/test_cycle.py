@@ -136,6 +136,18 @@ def test_one_wheel_moves_and_the_other_stays(leverwright, axle):
         assert pose["travel_mm"]["wheel-left"] == pytest.approx(0, abs=1e-6)
 
 
+def test_a_corner_that_is_not_asked_to_move_is_no_reason_to_stop(leverwright):
+    assert leverwright("new", "wishbone", "--out", "corners.toml").status == 0
+    ended = leverwright("cycle", "corners.toml", "--mode", "wheel-left", "--poses", "3")
+    assert ended.status == 0
+    assert "cannot be moved" not in ended.out
+    document = leverwright("cycle", "corners.toml", "--mode", "wheel-left", "--poses", "3", "--json").document
+    assert {tuple(each["wheels"]): len(each["poses"]) for each in document["assemblies"]} == {
+        ("wheel-left",): 3,
+        ("wheel-right",): 0,
+    }
+
+
 def test_what_has_no_roll_is_left_out_with_a_sentence(leverwright, flat):
     ended = leverwright("cycle", flat, "--mode", "roll")
     assert ended.status == 0

@@ -19,7 +19,7 @@ from leverwright.wire.cycle import (
     Tight,
 )
 
-__all__ = ["show_cycle"]
+__all__ = ["is_asked", "show_cycle"]
 
 _UNSAID = "-"
 _GAP = 2
@@ -63,16 +63,21 @@ class _Group:
         return tuple((column.what, column.cells) for column in self.columns)
 
 
-def show_cycle(out: Terminal, document: CycleDocument, system: System) -> None:
+def is_asked(wheels: Sequence[str], mode: str) -> bool:
+    """Does the motion speak of these wheels: is there one, and where a single one moves, that one?"""
+    return bool(wheels) and (mode in ("heave", "roll") or mode in wheels)
+
+
+def show_cycle(out: Terminal, document: CycleDocument, system: System, mode: str) -> None:
     """Each assembly: where it stops and why, what is loose or tight, and its poses."""
     for sentence in document.left_out or ():
         out.line(in_inches(sentence) if system == "inch" else sentence)
         out.line()
     for assembly in document.assemblies:
-        _show_assembly(out, assembly, system)
+        _show_assembly(out, assembly, system, asked=is_asked(assembly.wheels, mode))
 
 
-def _show_assembly(out: Terminal, assembly: CycleAssembly, system: System) -> None:
+def _show_assembly(out: Terminal, assembly: CycleAssembly, system: System, *, asked: bool) -> None:
     wheels = ", ".join(assembly.wheels) or "no wheel"
     freedoms = "1 freedom" if assembly.freedoms == 1 else f"{assembly.freedoms} freedoms"
     out.line(f"{wheels}: {freedoms}", "title")
@@ -81,7 +86,8 @@ def _show_assembly(out: Terminal, assembly: CycleAssembly, system: System) -> No
         out.line(in_inches(motion.sentence) if system == "inch" else motion.sentence, "fix", indent=2)
     bump, droop = assembly.stops.bump, assembly.stops.droop
     if bump is None or droop is None:
-        out.line("It cannot be moved through this motion.", "stop", indent=2)
+        if asked:
+            out.line("It cannot be moved through this motion.", "stop", indent=2)
     else:
         out.line(f"Down to {_stop(droop, system)}; up to {_stop(bump, system)}.", indent=2)
         _show_groups(out, _groups(assembly, system))

@@ -53,6 +53,7 @@ def run(options: argparse.Namespace, around: Around) -> int:
     low, high = _asked(options.lowest, "--from"), _asked(options.highest, "--to")
     if low is not None and high is not None and low >= high:
         raise Refused("--from is not below --to", "a range that rises", "exchange the two", key="--from")
+    from leverwright.cli.cycle_text import is_asked, show_cycle
     from leverwright.cli.motion import Motion, cycle_of  # numpy and the engine: not for --help
 
     with Progress(around.notes, "cycling"):
@@ -62,10 +63,9 @@ def run(options: argparse.Namespace, around: Around) -> int:
 
         around.out.raw(printed(document))
     else:
-        from leverwright.cli.cycle_text import show_cycle
-
-        show_cycle(around.out, document, system_of(options))
-    return STOP if any(not assembly.poses for assembly in document.assemblies) else FINE
+        show_cycle(around.out, document, system_of(options), options.mode)
+    stuck = [each for each in document.assemblies if not each.poses and is_asked(each.wheels, options.mode)]
+    return STOP if stuck else FINE
 
 
 def _poses(typed: str) -> int:
