@@ -182,3 +182,24 @@ def mirrored(file: File) -> File:
     """The other side of the vehicle: y negated, in a flat drawing its first axis."""
     which = 0 if "plane" in file else 1
     return with_places(file, lambda _, at: [-c if i == which else c for i, c in enumerate(at)])
+
+
+def sided(file: File) -> File:
+    """The same corner written as a left side that `mirror = true` doubles: names end in -left."""
+    left: File = {key: value for key, value in file.items() if not isinstance(value, dict)} | {"mirror": True}
+    left["points"] = {f"{name}-left": place_of(point) for name, point in file["points"].items()}
+    left["bodies"] = {
+        body if body == "chassis" else f"{body}-left": [f"{p}-left" for p in points]
+        for body, points in file["bodies"].items()
+    }
+    for table in ("bars", "springs"):
+        left[table] = {
+            f"{name}-left": row | {"ends": [f"{end}-left" for end in row["ends"]]}
+            for name, row in file[table].items()
+        }
+    left["shocks"] = file["shocks"]
+    left["wheels"] = {
+        f"{name}-left": row | {"body": f"{row['body']}-left", "centre": f"{row['centre']}-left"}
+        for name, row in file["wheels"].items()
+    }
+    return left

@@ -23,8 +23,8 @@ from tests.reference.vehicle import read_text
 
 ENDS = (drawn.SWING[0], drawn.SWING[-1])
 SAME = 1e-6  # promise 8
-FEW = settings(max_examples=12)
-SOME = settings(max_examples=25)
+FEW = settings(max_examples=8)
+SOME = settings(max_examples=20)
 
 
 def answers(file: File, mode: str = "heave", poses: int = 5) -> list[Said]:
@@ -194,3 +194,23 @@ def test_a_project_saved_and_read_is_the_same(tmp_path_factory, file):
     assert again.points == project.points
     assert (again.bodies, again.bars, again.springs) == (project.bodies, project.bars, project.springs)
     same(answers(file), poses_of(study_of(again.text), ENDS, 5))
+
+
+@FEW
+@given(drawn.wishbone_corners())
+def test_a_side_doubled_by_name_has_the_same_answers_on_both_sides(file):
+    """`mirror = true`: the left wheel answers as the single corner does, the right one as the left."""
+    alone = answers(file)
+    study = study_of(as_text(drawn.sided(file)))
+    assert len(study.assemblies) == 2
+    for assembly, side in ((0, "left"), (1, "right")):
+        doubled = poses_of(study, ENDS, 5, assembly=assembly)
+        for one, other in zip(alone, doubled, strict=True):
+            assert other.ratios[f"spring-{side}"][f"wheel-{side}"] == pytest.approx(
+                one.ratios["spring"]["wheel"], rel=SAME
+            )
+            assert other.tensions[f"push-{side}"] == pytest.approx(one.tensions["push"], rel=SAME)
+            assert other.wheel_forces[f"wheel-{side}"] == pytest.approx(one.wheel_forces["wheel"], rel=SAME)
+            mirror = np.array([1.0, 1.0 if side == "left" else -1.0, 1.0])
+            for point, at in one.points.items():
+                assert other.points[f"{point}-{side}"] == pytest.approx(at * mirror, abs=1e-9)
