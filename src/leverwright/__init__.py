@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any, cast
 
 if TYPE_CHECKING:
     from leverwright.project import Project
@@ -20,5 +20,13 @@ def __getattr__(name: str) -> object:
     if name == "Study":
         from leverwright.study import Study
 
+        # What a notebook asks the last line of a cell for; the study itself draws nothing.
+        cast("Any", Study)._repr_html_ = _shown
         return Study
     raise AttributeError(f"module 'leverwright' has no attribute {name!r}")
+
+
+def _shown(study: Study) -> str:
+    from leverwright.wire.notebook import study_html
+
+    return study_html(study)
