@@ -92,6 +92,15 @@ def test_lines_are_wrapped_to_the_width_with_their_margin():
     assert all(row.startswith("    word") and len(row) <= 60 for row in rows)
 
 
+def test_what_belongs_to_a_label_is_wrapped_beside_it():
+    stream = screen()
+    Terminal(stream).item("  ratio\t  ", "word " * 14)
+    rows = written(stream).splitlines()
+    assert rows[0].startswith("  ratio\\u0009  word word")
+    assert rows[1].startswith("          word")
+    assert all(len(row) <= 60 for row in rows)
+
+
 def test_an_empty_line_is_a_line():
     stream = paper()
     Terminal(stream).line()

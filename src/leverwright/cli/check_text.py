@@ -25,7 +25,7 @@ def show_answers(out: Terminal, said: SaidAnswers, system: System) -> None:
         width = min(_WIDEST_LABEL, max(map(len, labels), default=0))
         for label, row in zip(labels, rows, strict=True):
             words = row.inch if system == "inch" else row.metric
-            out.row(f"  {label:<{width}}  {words}")
+            out.item(f"  {label:<{width}}  ", words)
 
 
 def _many(rows: Sequence[Said], key: str) -> bool:

@@ -45,12 +45,18 @@ class Terminal:
 
     def line(self, text: str = "", style: Style = "plain", *, indent: int = 0) -> None:
         """One paragraph, wrapped to the width; `indent` spaces before each of its lines."""
-        margin = " " * indent
+        self._paragraph(text, style, " " * indent, " " * indent)
+
+    def item(self, label: str, text: str) -> None:
+        """A label and what belongs to it, wrapped beside the label."""
+        self._paragraph(text, "plain", escaped(label), " " * len(label))
+
+    def _paragraph(self, text: str, style: Style, first: str, rest: str) -> None:
         rows = textwrap.wrap(
             _KEPT_TOGETHER.sub(_UNBROKEN, escaped(text)),
             self.width,
-            initial_indent=margin,
-            subsequent_indent=margin,
+            initial_indent=first,
+            subsequent_indent=rest,
             break_long_words=False,
             break_on_hyphens=False,
         )
