@@ -197,11 +197,12 @@ export interface RemedyWithOps {
   readonly after_inch: string
 }
 
-/** The answer to the message of the same id: exactly one of the others is present. */
+/** The answer to the message of the same id: one of the others is present, `next` beside findings. */
 export interface Reply {
   readonly id: number
   readonly workspace?: Workspace
   readonly findings?: readonly ShownFinding[]
+  readonly next?: NextStep
   readonly stale?: boolean
   readonly error?: SaidFault
 }

@@ -165,8 +165,9 @@ class Desk:
         return compact(Reply(ask.id, workspace=known.tried(ask.modes, quick=not whole)))
 
     def remedied(self, text: str, number: int) -> bytes:
-        """The findings of a text with their remedies."""
-        return compact(Reply(number, findings=self._of(text).remedied))
+        """The findings of a text with their remedies, and what to do next."""
+        findings, step = self._of(text).remedied
+        return compact(Reply(number, findings=findings, next=step))
 
     def _of(self, text: str) -> Known:
         with self._lock:

@@ -39,11 +39,10 @@ class Known:
         return () if self.study is None else judge(self.study)
 
     @cached_property
-    def remedied(self) -> list[ShownFinding]:
-        """With remedies: each is a study of its own."""
-        return shown_findings(
-            self.findings if self.study is None else with_remedies(self.study, self.findings)
-        )
+    def remedied(self) -> tuple[list[ShownFinding], NextStep]:
+        """With remedies, each a study of its own; and the next thing to do, now that they are known."""
+        found = self.findings if self.study is None else with_remedies(self.study, self.findings)
+        return shown_findings(found), next_step(self.draft, found)
 
     @cached_property
     def whole(self) -> Workspace:
@@ -62,7 +61,7 @@ class Known:
             asked = [mode for mode in modes_of(study) if modes is None or mode in modes]
             judged = Judged(study, None if quick else self.findings)
             return workspace_of(self.draft, judged, {mode: self._sweep(study, mode) for mode in asked})
-        except Exception:
+        except Exception:  # noqa: BLE001  logged whole
             # A vehicle that the engine cannot bear must still be shown, or nobody could mend it.
             _LOG.exception("a vehicle could not be studied")
             return workspace_of(self.draft, None, {}, failed=True)

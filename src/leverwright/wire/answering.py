@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
@@ -165,10 +166,10 @@ def _axle(pair: RideAxle) -> str:
 def _answer(key: str, answer: Answer) -> WireAnswer:
     told = _TOLD[key]
     unit: AnswerUnit = "deg/mm" if answer.per_metre else told.unit
-    if answer.value is None:
+    if answer.value is None or not math.isfinite(answer.value):
         return WireAnswer(None, unit, None, answer.because or "it cannot be said of this linkage")
     value, error = _surface(answer, answer.value), answer.error
-    if error is None:
+    if error is None or not math.isfinite(error):
         return WireAnswer(value, unit, None, answer.because or _why_no_error(key))
     return WireAnswer(value, unit, _surface(answer, error), answer.because or UNSET)
 
@@ -204,7 +205,7 @@ def _alike(one: Answer, heave: Answer) -> bool:
 
 def _said(key: str, of: str | None, answer: Answer) -> Said:
     told = _TOLD[key]
-    if answer.value is None:
+    if answer.value is None or not math.isfinite(answer.value):
         words = f"cannot be said: {answer.because or 'not of this linkage'}"
         return Said(key, of, told.label, words, words, told.trade, told.why)
     metric, inch = (_words(key, answer, answer.value, system) for system in _SYSTEMS)

@@ -10,7 +10,7 @@ from msgspec import UNSET, UnsetType
 from leverwright.wire.faults import SaidFault
 from leverwright.wire.findings import ShownFinding
 from leverwright.wire.strict import Wire
-from leverwright.wire.workspace import Workspace
+from leverwright.wire.workspace import NextStep, Workspace
 
 __all__ = ["Ask", "DiskEvent", "Reply"]
 
@@ -31,11 +31,12 @@ class Ask(Wire, frozen=True):
 
 
 class Reply(Wire, frozen=True):
-    """The answer to the message of the same id: exactly one of the others is present."""
+    """The answer to the message of the same id: one of the others is present, `next` beside findings."""
 
     id: int
     workspace: Workspace | UnsetType = UNSET
     findings: list[ShownFinding] | UnsetType = UNSET
+    next: NextStep | UnsetType = UNSET
     stale: bool | UnsetType = UNSET
     error: SaidFault | UnsetType = UNSET
 

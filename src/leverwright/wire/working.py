@@ -24,6 +24,8 @@ from leverwright.wire.workspace import NextStep, Workspace
 
 # Beyond it a page's numbers are no longer whole.
 _EXACT = 2**53
+# Characters of the line at the foot of the page.
+_SHORT = 70
 
 __all__ = ["Judged", "kept_workspace", "next_step", "said_fault", "values_of", "workspace_of"]
 
@@ -127,9 +129,7 @@ def _broke_down(draft: Draft) -> Fault:
 def next_step(draft: Draft, findings: Sequence[Finding]) -> NextStep:
     """What to do next: mend what is missing, then what stops, then what should be mended, then make it."""
     if draft.faults:
-        fault = draft.faults[0]
-        key = f"{fault.key}: " if fault.key else ""
-        return _next(f"{key}{fault.do}", "a minute", None)
+        return _mend(draft.faults[0])
     for severity in ("stop", "fix"):
         for finding in findings:
             if finding.severity == severity:
@@ -139,11 +139,20 @@ def next_step(draft: Draft, findings: Sequence[Finding]) -> NextStep:
     )
 
 
+def _mend(fault: Fault) -> NextStep:
+    do = f"{fault.key}: {fault.do}" if fault.key else fault.do
+    return _next(
+        do if len(do) <= _SHORT else f"Mend line {fault.line or 1}: {fault.do}"[:_SHORT], "a minute", None
+    )
+
+
 def _cure(finding: Finding) -> NextStep:
     if finding.remedies:
         remedy = finding.remedies[0]
         return _next(remedy.do, effort_of(remedy.effort), finding.question)
-    return _next(finding.sentence, "a look at the drawing", finding.question)
+    return _next(
+        f"Read why: {finding.id.replace('-', ' ')}", f"a look under: {finding.question}", finding.question
+    )
 
 
 def _next(do: str, takes: str, question: str | None) -> NextStep:
