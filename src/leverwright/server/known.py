@@ -13,8 +13,8 @@ from leverwright.wire.findings import ShownFinding
 from leverwright.wire.judging import shown_findings
 from leverwright.wire.sweep import Sweep
 from leverwright.wire.sweeping import modes_of, sweep_of
-from leverwright.wire.working import Judged, workspace_of
-from leverwright.wire.workspace import Workspace
+from leverwright.wire.working import Judged, next_step, workspace_of
+from leverwright.wire.workspace import NextStep, Workspace
 
 __all__ = ["Known"]
 
