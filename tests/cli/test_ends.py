@@ -84,6 +84,20 @@ def test_an_answer_that_cannot_be_written_is_never_status_0(monkeypatch, capsys,
     assert capsys.readouterr().err == said
 
 
+@pytest.mark.parametrize(
+    ("shell", "status", "out", "notes"),
+    [
+        ('"$@" >&-', 2, b"", b"the answer could not be written: no output is open\n"),
+        ('"$@" nonsense 2>&-', 2, b"", b""),
+        ('"$@" 2>&-', 0, b"leverwright ", b""),
+    ],
+)
+def test_a_stream_closed_from_the_start_is_no_fault_of_the_program(tmp_path, shell, status, out, notes):
+    words = ["sh", "-c", shell, "sh", *COMMAND, "--version"]
+    ended = subprocess.run(words, cwd=tmp_path, capture_output=True, check=False)
+    assert (ended.returncode, ended.stdout[: len(out)], ended.stderr) == (status, out or ended.stdout, notes)
+
+
 def test_what_is_left_in_the_output_goes_nowhere(monkeypatch, tmp_path):
     """The stream itself is turned away, so that the interpreter's last flush finds no fault."""
     with (tmp_path / "answers").open("w", encoding="utf-8") as stream:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import os
 import sys
 import traceback
@@ -24,7 +25,7 @@ def main(words: Sequence[str] | None, *, serve: Serve) -> int:
     notes = Terminal(sys.stderr)
     try:
         status = _run(typed, Around(Terminal(sys.stdout), notes, serve))
-        sys.stdout.flush()
+        _hand_over()
     except BrokenPipeError:
         _leave_output()
         return _NOBODY_READS
@@ -60,8 +61,17 @@ def _run(words: Sequence[str], around: Around) -> int:
         return BAD_INPUT
 
 
+def _hand_over() -> None:
+    """Everything written is handed over; OSError where it has no place."""
+    if sys.stdout is None:
+        raise OSError(errno.EBADF, "no output is open")
+    sys.stdout.flush()
+
+
 def _leave_output() -> None:
     """Let the interpreter's last flush go nowhere, so that it does not complain again."""
+    if sys.stdout is None:
+        return
     nowhere = os.open(os.devnull, os.O_WRONLY)
     try:
         os.dup2(nowhere, sys.stdout.fileno())

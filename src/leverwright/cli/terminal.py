@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import os
 import re
 import shutil
@@ -36,9 +37,11 @@ _UNBROKEN = "\N{NO-BREAK SPACE}"
 class Terminal:
     """Writes lines of text to one stream."""
 
-    def __init__(self, stream: TextIO) -> None:
-        self._stream = stream
-        self.watched = _is_watched(stream)
+    def __init__(self, stream: TextIO | None) -> None:
+        self._stream = (
+            io.StringIO() if stream is None else stream
+        )  # None: closed when the program was started
+        self.watched = _is_watched(self._stream)
         self._coloured = self.watched and not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb"
         columns = shutil.get_terminal_size((_WIDEST, 24)).columns if self.watched else _WIDEST
         self.width = max(_NARROWEST, min(columns, _WIDEST))
