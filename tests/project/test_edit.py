@@ -1,6 +1,7 @@
 """A text changed by operations: only the piece that is meant changes, and the rest stays byte for byte."""
 
 import difflib
+import random
 import tomllib
 
 import pytest
@@ -319,6 +320,16 @@ def test_a_file_in_dotted_keys_and_braces_stays_in_them(ops, expected):
     assert _changed(DOTTED, ops) == expected
 
 
+def test_a_table_that_is_not_there_joins_the_form_that_is():
+    assert "wheels = { w = { load = 5 }, n = { tyre = 1 } }" in edit.apply(
+        DOTTED, _set("wheels", "n", "tyre", value=1)
+    )
+    assert "\nshocks.n.rate = 1\n" in edit.apply(DOTTED, _set("shocks", "n", "rate", value=1))
+    assert edit.apply("[held]\nr.range = [1, 2]\n", _set("held", "r", "point", value="x")) == (
+        '[held]\nr.range = [1, 2]\nr.point = "x"\n'
+    )
+
+
 def test_an_empty_pair_of_braces_is_filled():
     text = edit.apply(DOTTED, _delete("wheels", "w"))
     assert "wheels = { v = { load = 6 } }" in edit.apply(text, _add("wheels", "v", value={"load": 6}))
@@ -422,6 +433,10 @@ REFUSED = {
         "a value stands where a table is needed",
     ),
     "added though there": (_add("title", value="x"), "there already"),
+    "the place of a point added though there": (
+        _add("points", "tab-left", "at", value=[1, 2, 3]),
+        "there already",
+    ),
     "deleted though not there": (_delete("bars", "link-right"), "not in the file"),
     "very many": (_set("title", value="x") * 501, "501 operations"),
     "rename without to": ([{"op": "rename", "table": "points", "from": "head-top"}], "without its key"),
@@ -435,6 +450,70 @@ def test_what_cannot_be_carried_out_is_refused_in_a_sentence(ops, words):
     assert words in refused.value.fault.found
     assert refused.value.fault.file == "cart.toml"
     assert refused.value.fault.line is None
+
+
+FORMS = [WHOLE, FLAT, DOTTED, LINES, WHOLE.replace("\n", "\r\n"), DOTTED.replace("\n", "\r\n")]
+TABLES = ("points", "bodies", "bars", "shocks", "springs", "straps", "held", "wheels", "goals")
+KEYS = ("ends", "at", "points", "rate", "stop", "travel", "a b", "")
+VALUES = (
+    1,
+    2.5,
+    'a "b"',
+    [1, 2, 3],
+    ["a"],
+    {"a": 1},
+    {"at": [1], "alone": True},
+    True,
+    [],
+    {},
+    [[1, 2], [3, 4]],
+)
+
+
+def _paths(values, path=()):
+    for key, value in values.items():
+        yield (*path, key)
+        if isinstance(value, dict):
+            yield from _paths(value, (*path, key))
+
+
+def _drawn_operation(drawn, text):
+    paths = list(_paths(tomllib.loads(text))) or [("leverwright",)]
+    path = drawn.choice(paths)
+    kind = drawn.choice(("set", "add", "delete", "rename"))
+    if kind == "rename":
+        table, name = drawn.choice([one for one in paths if len(one) == 2] or [("points", "a")])
+        return {"op": kind, "table": table, "from": name, "to": drawn.choice(("z", "z-left", "a b", name))}
+    if kind == "delete":
+        return {"op": kind, "key": list(path)}
+    new = drawn.choice(
+        [path, (*path, drawn.choice(KEYS)), (drawn.choice(TABLES), "n"), (drawn.choice(TABLES), "m", "rate")]
+    )
+    return {"op": kind, "key": list(new), "value": drawn.choice(VALUES)}
+
+
+@pytest.mark.parametrize("seed", range(30))
+def test_any_operation_is_carried_out_exactly_or_refused_for_what_is_asked(seed):
+    drawn = random.Random(seed)
+    for _ in range(8):
+        text = drawn.choice(FORMS)
+        for _ in range(3):
+            operation = _drawn_operation(drawn, text)
+            after, fault = _tried(text, operation)
+            # A refusal is for what was asked, never for a text that came out wrong or does not parse.
+            assert fault is None or (fault.line is None and "alter something else" not in fault.found), (
+                operation
+            )
+            assert ("\r\n" in text) == ("\r\n" in after)
+            assert "\n" not in after.replace("\r\n", "") or "\r\n" not in text
+            text = after
+
+
+def _tried(text, operation):
+    try:
+        return edit.apply(text, [operation]), None
+    except ProjectError as refused:
+        return text, refused.fault
 
 
 def test_a_text_that_does_not_parse_is_not_changed():

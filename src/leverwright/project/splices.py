@@ -164,6 +164,8 @@ def _wrapped(text: str, parsed: Parsed, values: dict[str, Any], path: Path, valu
     """A second key of a point that is written as a list: the list becomes its `at`."""
     name = path[:2]
     item = parsed.outline.items.get(name)
+    if path[2:] == (_SHORT.get(path[0]),):
+        raise NoChange("the key is there already", "a key that is not there", "set it")
     if path[0] != "points" or len(path) != 3 or item is None or not isinstance(_get(values, name), list):
         raise NoChange(
             "a value stands where a table is needed", "a key of a table", "set the value above it first"
@@ -178,21 +180,31 @@ def _insertion(text: str, parsed: Parsed, path: Path, value: Any) -> Splice:  # 
     """Where and how a new key is written: beside its like."""
     outline = parsed.outline
     parent = path[:-1]
-    table = outline.items.get(parent)
-    if table is not None and table.form != "header":
-        return _new_member(outline, parent, f"{key_text(path[-1])} = {value_text(value)}")
-    if _is_section(path, value) and not _dotted_lines(outline, path[:1]):
+    for length in range(len(parent), 0, -1):
+        above = path[:length]
+        table = outline.items.get(above)
+        if table is not None and table.form != "header":
+            inside = _nested(path[length + 1 :], value)
+            return _new_member(outline, above, f"{key_text(path[length])} = {value_text(inside)}")
+        beside = _dotted_lines(outline, above)
+        if beside:
+            last = max(beside, key=lambda item: item.value[1])
+            relative = ".".join(map(key_text, path[len(last.base) :]))
+            return _after_line(text, last.value[1], f"{relative} = {value_text(value)}")
+    if _is_section(path, value):
         return _new_section(text, outline, path, value)
-    if not parent or table is not None:
+    if not parent or parent in outline.items:
         return _new_line(text, outline, parent, f"{key_text(path[-1])} = {value_text(value)}")
-    beside = _dotted_lines(outline, parent)
-    if beside:
-        last = max(beside, key=lambda item: item.value[1])
-        relative = path[len(last.base) :]
-        return _after_line(text, last.value[1], f"{'.'.join(map(key_text, relative))} = {value_text(value)}")
     if len(path) > 2 and parent not in outline.lines and (path[0] in ("points", "goals") or len(path) > 3):
         return _insertion(text, parsed, parent, {path[-1]: value})
     return _new_section(text, outline, parent, {path[-1]: value})
+
+
+def _nested(path: Path, value: Any) -> Any:  # noqa: ANN401
+    """The value in as many tables as the path has parts."""
+    for part in reversed(path):
+        value = {part: value}
+    return value
 
 
 def _is_section(path: Path, value: Any) -> bool:  # noqa: ANN401
