@@ -76,7 +76,8 @@ def _vehicle(options: argparse.Namespace, around: Around) -> int:
     from leverwright.wire.judging import found_findings
     from leverwright.wire.strict import printed
 
-    study = Study(project_of(options.file))
+    # The document is metric whatever is asked: its figures carry their units.
+    study = Study(project_of(options.file), units="metric" if options.json else system_of(options))
     with Progress(around.notes, "checking"):
         findings = found_findings(with_remedies(study, judge(study)))
         answers = answers_of(study)
