@@ -102,13 +102,14 @@ def test_a_new_file_is_made(tmp_path, way):
     assert _names(tmp_path) == ["new.toml"]
 
 
-def test_a_new_file_has_the_mode_that_new_files_have(tmp_path, way):
-    before = os.umask(0o027)
+@pytest.mark.parametrize(("mask", "mode"), [(0o027, 0o640), (0o022, 0o644), (0, 0o666)])
+def test_a_new_file_has_the_mode_that_new_files_have(tmp_path, way, mask, mode):
+    before = os.umask(mask)
     try:
         _save(tmp_path / "new.toml", expected=None)
     finally:
         os.umask(before)
-    assert stat.S_IMODE((tmp_path / "new.toml").stat().st_mode) == 0o640
+    assert stat.S_IMODE((tmp_path / "new.toml").stat().st_mode) == mode
 
 
 def test_a_new_file_overwrites_nothing(cart, way):
