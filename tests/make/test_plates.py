@@ -126,6 +126,56 @@ def test_an_arm_with_one_hole_off_its_pivot_line_is_no_plate():
     )
 
 
+def test_a_body_with_more_points_than_a_lever_has_is_said():
+    points = "".join(f"extra-{k} = [{k}, 700]\n" for k in range(22))
+    names = ", ".join(f'"extra-{k}"' for k in range(22))
+    project = flat(
+        old="[bodies]\n",
+        new=points + "[bodies]\n",
+        also='"link-hole", "spring-hole"]',
+        too=f'"link-hole", "spring-hole", {names}]',
+    )
+    assert _said(project)["rocker"] == "rocker has 25 points; a plate is drawn with up to 24."
+
+
+def test_a_body_that_turns_on_no_line_is_said():
+    project = space(
+        old='rocker-left = ["pivot-front-left", "pivot-rear-left", "link-hole-left", "spring-hole-left"]',
+        new='rocker-left = ["pivot-front-left", "link-hole-left", "spring-hole-left"]',
+        also='"pivot-front-left", "pivot-rear-left", "spring-eye-left"',
+        too='"pivot-front-left", "spring-eye-left"',
+        third="pivot-rear-left = [350, 210, 265]\n",
+        gone="",
+    )
+    assert _said(project)["rocker-left"] == (
+        "rocker-left (and rocker-right) turns on no pivot line, so no plane is square to one."
+    )
+
+
+def test_a_lever_longer_than_paper_is_good_for_is_set_out_by_tape():
+    project = flat(old="spring-hole = [-120, 350]", new="spring-hole = [-600, 150]")
+    assert _said(project)["rocker"].startswith("rocker is 737.9 mm long: set it out by tape")
+
+
+def test_a_hole_says_what_it_carries():
+    project = flat(
+        old="[shocks.found]",
+        new='[straps.droop]\nends = ["strap-hole", "arm-pivot"]\nlength = 340\n\n[shocks.found]',
+        also='"link-hole", "spring-hole"]',
+        too='"link-hole", "spring-hole", "strap-hole", "spare"]',
+        third="[bodies]",
+        more="strap-hole = [10, 300]\nspare = [-40, 300]\n[bodies]",
+    )
+    plate = flat_parts(project).parts[0]
+    assert {hole.name: hole.role for hole in plate.holes} == {
+        "rocker-pivot": "pivot",
+        "link-hole": "link",
+        "spring-hole": "spring",
+        "strap-hole": "strap",
+        "spare": "hole",
+    }
+
+
 def test_every_body_and_bar_is_made_or_said():
     for project in (flat(), space()):
         found = flat_parts(project)

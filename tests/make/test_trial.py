@@ -1,6 +1,7 @@
 """The cardboard trial: three lengths a spring, and a board on which they can be read."""
 
 from math import dist
+from types import SimpleNamespace
 
 import pytest
 
@@ -87,14 +88,40 @@ def test_without_a_load_to_stand_under_ride_is_the_set_up_pose_and_that_is_said(
     assert "Ride is the set-up pose" in text
 
 
-def test_a_linkage_that_cannot_move_says_why_it_has_no_readings():
-    project = flat(old="length_open = 318", new="length_open = 280")  # the set-up pose needs 291.5 mm
+def test_a_linkage_that_cannot_move_with_its_spring_says_so_and_prints_no_length():
+    # The lever's circle comes no nearer to the spring's eye than 372 - 130 = 242 mm: this shock never fits.
+    project = flat(
+        old="length_open = 318",
+        new="length_open = 120",
+        also="length_closed = 246",
+        too="length_closed = 100",
+    )
     trial = trial_of(Study(project))
+    assert trial.springs == ()
+    assert trial.missing == (
+        "spring: the linkage cannot move with this spring fitted, so there is nothing to try.",
+    )
     text = " ".join(read_print(trial_pdf(Study(project), "A4", Choices()))[0].text.split())
-    if not trial.springs:
-        assert "cannot move" in text
-    else:
-        assert all(reading.length <= 0.280 + 1e-5 for reading in trial.springs[0].readings)
+    assert "there is nothing to try" in text
+    assert "eye to eye" not in text
+
+
+def test_figures_that_fail_the_back_check_are_not_printed():
+    study = Study(flat())
+    study.__dict__["back_check"] = (SimpleNamespace(holds=False),)
+    trial = trial_of(study)
+    assert trial.springs == ()
+    assert trial.missing == ("spring: its figures do not pass the back-check, so none is printed.",)
+
+
+def test_a_spring_on_a_hinge_has_no_length_to_read():
+    project = flat(
+        old='[springs.spring]\nends = ["spring-hole", "spring-eye"]\nshock = "found"',
+        new='[springs.spring]\nhinge = ["rocker", "chassis"]\nrate = "12 N·m/deg"\ntwist = 4',
+    )
+    pages = read_print(trial_pdf(Study(project), "A4", Choices()))
+    assert len(pages) == 1
+    assert "no spring between two points: there is no length to read" in pages[0].text
 
 
 def test_a_spring_without_a_flat_lever_is_read_on_the_vehicle():
