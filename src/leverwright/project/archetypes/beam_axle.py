@@ -126,7 +126,7 @@ ends = ["locator-axle", "locator-frame"]
 
 [bars.push-link-left]     # rod end and jam nut at each end
 ends = ["push-tab-left", "link-hole-left"]
-adjust = [-8, 8]          # mm that its threads allow, from the length above
+adjust = [-5, 5]          # mm that its threads allow, from the length above
 
 {shock_table(measured, layout.lever)}
 [springs.spring-left]

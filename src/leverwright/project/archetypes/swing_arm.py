@@ -11,6 +11,7 @@ from leverwright.quantity import say
 
 __all__ = ["SWING_ARM"]
 
+ROCKER_SWING = 0.45  # rad from ride to full bump: inside the 30 deg of common practice
 ARM_SWING = 0.5  # m of travel per m of arm: 19 deg up from level at full bump
 SHOCK_TO_TYRE = 0.040  # m, half a coil and a finger
 LEAST_REACH = 0.130  # m between the arm's pivot and the shock's middle line
@@ -39,23 +40,60 @@ class _Layout:
 
 
 def _lay_out(measured: Measurements) -> _Layout:
+    """A rocker between pivot and tyre whose arms can be cut and that turns little enough."""
     arm = measured["arm"]
-    reach = arm - measured["wheel-radius"] - SHOCK_TO_TYRE
+    _check_reach(measured, arm)
+    lever = lever_for(measured, Room(travel=ARM_SWING * arm))
+    layout = _rocker(lever, arm, measured["wheel-radius"])
+    if layout is not None:
+        return layout
+    longer = (arm + 0.010 * step for step in range(1, 200))
+    enough = next((a for a in longer if _rocker(lever, a, measured["wheel-radius"]) is not None), None)
+    raise refuse(
+        measured.archetype,
+        "arm",
+        f"{say(arm, 'length')}, which leaves no room between pivot and tyre for the rocker of this shock",
+        f"about {say(enough, 'length')} or more" if enough else "no length with this shock and load",
+        "make the arm longer or take a shock of less stroke",
+    )
+
+
+def _check_reach(measured: Measurements, arm: float) -> None:
+    """Is there room for a shock ahead of the tyre?"""
+    reach = _reach(arm, measured["wheel-radius"])
     if reach < LEAST_REACH:
         raise refuse(
             measured.archetype,
             "arm",
             f"{say(arm, 'length')} with a wheel of {say(measured['wheel-radius'], 'length')} radius, "
-            f"which leaves {say(reach, 'length')} for the shock ahead of the tyre",
+            f"which leaves {say(max(0.0, reach), 'length')} for the shock ahead of the tyre",
             f"at least {say(arm - reach + LEAST_REACH, 'length')} with this wheel",
             "make the arm longer or take a smaller wheel",
         )
-    lever = lever_for(measured, Room(travel=ARM_SWING * arm))
-    rocker_at = round(min(0.6 * reach, lever.ratio * arm / 1.6), 3)
-    spring_per_link = lever.ratio * arm / rocker_at - 1
+
+
+def _reach(arm: float, radius: float) -> float:
+    """From the arm's pivot to the shock's middle line, just ahead of the tyre [m]."""
+    return arm - radius - SHOCK_TO_TYRE
+
+
+def _rocker(lever: Lever, arm: float, radius: float) -> _Layout | None:
+    """The rocker on an arm of that length; None where its front arm would be too short.
+
+    It turns by bump * pin / arm / link arm from ride to full bump. With the spring at the reach's end
+    that grows with the pin's distance, so the pin sits where the turn is ROCKER_SWING, or nearer.
+    """
+    reach, wanted = _reach(arm, radius), lever.ratio * arm
+    room = ROCKER_SWING * arm - lever.bump
+    at_swing = (ROCKER_SWING * arm * reach - lever.bump * wanted) / room if room > 0 else 0.0
+    rocker_at = round(min(0.6 * reach, wanted / 1.6, at_swing), 3)
+    if rocker_at <= LEAST_ARM:
+        return None
+    spring_per_link = wanted / rocker_at - 1
     link_arm = round(min((reach - rocker_at) / spring_per_link, 0.6 * rocker_at), 3)
-    spring_arm = round(spring_per_link * link_arm, 3)
-    return _Layout(lever, arm, rocker_at, link_arm, spring_arm)
+    if link_arm < LEAST_ARM or lever.bump * rocker_at / arm / link_arm > 1.05 * ROCKER_SWING:
+        return None
+    return _Layout(lever, arm, rocker_at, link_arm, round(spring_per_link * link_arm, 3))
 
 
 def _write(measured: Measurements) -> str:

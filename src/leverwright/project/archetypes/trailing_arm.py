@@ -83,7 +83,7 @@ rocker  = ["rocker-pivot", "link-hole", "spring-hole"]
 
 [bars.link]               # push link with a rod end and a jam nut at each end
 ends = ["arm-tab", "link-hole"]
-adjust = [-8, 8]          # mm that its threads allow, from the length above
+adjust = [-5, 5]          # mm that its threads allow, from the length above
 
 {shock_table(measured, lever)}
 [springs.spring]

@@ -177,7 +177,7 @@ rocker-left      = ["rocker-front-left", "rocker-rear-left", "link-high-left", "
 
 [bars.link-left]          # push link with a rod end and a jam nut at each end
 ends = ["link-low-left", "link-high-left"]
-adjust = [-8, 8]          # mm that its threads allow, from the length above
+adjust = [-5, 5]          # mm that its threads allow, from the length above
 
 [bars.toe-link-left]      # holds the wheel straight; with steering, a tie rod to the rack instead
 ends = ["toe-outer-left", "toe-inner-left"]
