@@ -72,7 +72,7 @@ class _Api:
     async def make(self, request: Request) -> Response:
         """One sheet as a file."""
         wanted = await _body(request, MakeRequest)
-        sheet = await self._benches.slow.run(partial(self._desk.made, wanted))
+        sheet = await self._benches.sheets.run(partial(self._desk.made, wanted))
         named = {"content-disposition": f'attachment; filename="{sheet.name}"'}
         return Response(sheet.body, media_type=sheet.kind, headers=named)
 

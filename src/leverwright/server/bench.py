@@ -57,6 +57,7 @@ class Bench:
     """
 
     def __init__(self, name: str) -> None:
+        self._works = False
         self._jobs: SimpleQueue[_Job[object]] = SimpleQueue()
         threading.Thread(target=self._work, name=name, daemon=True).start()
 
@@ -66,15 +67,24 @@ class Bench:
         self._jobs.put(job)  # type: ignore[arg-type]  # a job of any result
         return await job.future
 
+    @property
+    def busy(self) -> bool:
+        """Whether a job runs or waits."""
+        return self._works or not self._jobs.empty()
+
     def _work(self) -> None:
         while True:
-            self._jobs.get().run()
+            job = self._jobs.get()
+            self._works = True
+            job.run()
+            self._works = False
 
 
 @dataclass(frozen=True, slots=True)
 class Benches:
-    """Three threads, so that none waits for another: a save never for a study, a try never for remedies."""
+    """Four threads, so that none waits for another: a save never for a study, a try never for remedies."""
 
     answers: Bench
-    slow: Bench  # sheets and remedies
+    remedies: Bench
+    sheets: Bench
     files: Bench

@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 import threading
 from collections import OrderedDict
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -164,9 +164,9 @@ class Desk:
             self._tried = text, known
         return compact(Reply(ask.id, workspace=known.tried(ask.modes, quick=not whole)))
 
-    def remedied(self, text: str, number: int) -> bytes:
-        """The findings of a text with their remedies, and what to do next."""
-        findings, step = self._of(text).remedied
+    def remedied(self, text: str, number: int, patience: Callable[[], None]) -> bytes:
+        """The findings of a text with their remedies, and what to do next; see `Known.remedied`."""
+        findings, step = self._of(text).remedied(patience)
         return compact(Reply(number, findings=findings, next=step))
 
     def _of(self, text: str) -> Known:

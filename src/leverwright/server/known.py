@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import logging
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from dataclasses import replace
 from functools import cached_property
 
-from leverwright.findings import Finding, judge, with_remedies
+from leverwright.findings import Finding, judge
 from leverwright.project import Draft
+from leverwright.search import cures
 from leverwright.study import Study
 from leverwright.wire.findings import ShownFinding
 from leverwright.wire.judging import shown_findings
@@ -16,9 +18,13 @@ from leverwright.wire.sweeping import modes_of, sweep_of
 from leverwright.wire.working import Judged, next_step, workspace_of
 from leverwright.wire.workspace import NextStep, Workspace
 
-__all__ = ["Known"]
+__all__ = ["Known", "Superseded"]
 
 _LOG = logging.getLogger("leverwright.server")
+
+
+class Superseded(Exception):
+    """Nobody wants the answer any more."""
 
 
 class Known:
@@ -27,6 +33,7 @@ class Known:
     def __init__(self, text: str, name: str) -> None:
         self.draft = Draft.from_text(text, name)
         self._sweeps: dict[str, Sweep] = {}
+        self._remedied: tuple[list[ShownFinding], NextStep] | None = None
 
     @cached_property
     def study(self) -> Study | None:
@@ -38,11 +45,25 @@ class Known:
         """Without remedies."""
         return () if self.study is None else judge(self.study)
 
-    @cached_property
-    def remedied(self) -> tuple[list[ShownFinding], NextStep]:
-        """With remedies, each a study of its own; and the next thing to do, now that they are known."""
-        found = self.findings if self.study is None else with_remedies(self.study, self.findings)
-        return shown_findings(found), next_step(self.draft, found)
+    def remedied(self, patience: Callable[[], None]) -> tuple[list[ShownFinding], NextStep]:
+        """With remedies, each some studies of its own; and the next thing to do, now that they are known.
+
+        patience  called before each study; it may wait, and raises Superseded to end it
+        """
+        if self._remedied is None:
+            found = tuple(self._cured(finding, patience) for finding in self.findings)
+            self._remedied = shown_findings(found), next_step(self.draft, found)
+        return self._remedied
+
+    def _cured(self, finding: Finding, patience: Callable[[], None]) -> Finding:
+        if self.study is None:
+            return finding
+
+        def patient(study: Study, only: str | None = None) -> tuple[Finding, ...]:
+            patience()
+            return judge(study, only)
+
+        return replace(finding, remedies=cures(self.study, finding, self.findings, patient))
 
     @cached_property
     def whole(self) -> Workspace:

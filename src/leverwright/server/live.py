@@ -9,6 +9,7 @@ from __future__ import annotations
 import asyncio
 import contextlib
 import logging
+import time
 from collections import deque
 from collections.abc import Callable
 from functools import partial
@@ -20,6 +21,7 @@ from leverwright.server.bench import Benches
 from leverwright.server.desk import Desk, Refusal, Stand
 from leverwright.server.door import said
 from leverwright.server.history import History, kept, redone, undone
+from leverwright.server.known import Superseded
 from leverwright.server.limits import NESTING, OPS, PAGES, REST_SECONDS, WAITING
 from leverwright.wire.faults import SaidFault
 from leverwright.wire.live import Ask, DiskEvent, Reply
@@ -31,6 +33,7 @@ _T = TypeVar("_T")
 _LOG = logging.getLogger("leverwright.server")
 _FORM, _TOO_MANY = 1008, 1013
 _LAST_WORD_SECONDS = 0.5
+_PATIENCE_SECONDS = 0.02
 
 
 class Pages:
@@ -81,6 +84,7 @@ class Page:
         self._ends: int | None = None
         self._remedies: asyncio.Task[None] | None = None
         self._resting: asyncio.Task[None] | None = None
+        self._seeks = 0  # id of the request that `_remedies` answers
         self._sending = asyncio.Lock()
         self._task: asyncio.Task[None] | None = None
 
@@ -159,7 +163,7 @@ class Page:
 
     async def _answer(self, ask: Ask) -> None:
         if ask.do == "remedies":
-            self._seek_remedies(ask)
+            await self._seek_remedies(ask)
             return
         try:
             raw = await self._do(ask)
@@ -208,24 +212,39 @@ class Page:
     def _stand(self, history: History) -> Stand:
         return Stand(history.text, self._revision, can_undo=bool(history.past), can_redo=bool(history.future))
 
-    def _seek_remedies(self, ask: Ask) -> None:
+    async def _seek_remedies(self, ask: Ask) -> None:
         """Beside everything else: tries go on meanwhile, and a newer request replaces an older."""
-        if self._remedies is not None:
+        before, self._seeks = self._seeks, ask.id
+        if self._remedies is not None and not self._remedies.done():
             self._remedies.cancel()
+            await self._send(compact(Reply(before, stale=True)))
         self._remedies = asyncio.create_task(self._tell_remedies(ask, self._history.text))
 
     async def _tell_remedies(self, ask: Ask, text: str) -> None:
         try:
-            raw = await self._benches.slow.run(partial(self._desk.remedied, text, ask.id))
-        except Refusal as refusal:
-            raw = compact(Reply(ask.id, error=refusal.fault))
+            raw = await self._benches.remedies.run(
+                partial(self._desk.remedied, text, ask.id, self._patience(text))
+            )
+        except Superseded:
+            raw = compact(Reply(ask.id, stale=True))
         except Exception:  # noqa: BLE001  logged whole
             _LOG.exception("remedies failed")
             raw = compact(Reply(ask.id, error=_failed()))
-        if text != self._history.text:
-            raw = compact(Reply(ask.id, stale=True))
         with contextlib.suppress(WebSocketDisconnect, RuntimeError):  # the page has gone meanwhile
             await self._send(raw)
+
+    def _patience(self, text: str) -> Callable[[], None]:
+        """Called between the studies that remedies take: a hand that moves goes first, a new text ends it."""
+
+        def wait() -> None:
+            while True:
+                if self._ends is not None or text != self._history.text:
+                    raise Superseded
+                if not self._benches.answers.busy:
+                    return
+                time.sleep(_PATIENCE_SECONDS)
+
+        return wait
 
     async def _run(self, work: Callable[[], _T]) -> _T:
         return await self._benches.answers.run(work)

@@ -88,7 +88,7 @@ def _listening(port: int) -> Iterator[socket.socket]:
 
 async def _serve(gate: Gate, desk: Desk, listener: socket.socket, token_used: Callable[[], None]) -> None:
     keeper = Doorkeeper()
-    benches = Benches(Bench("answers"), Bench("sheets and remedies"), Bench("files"))
+    benches = Benches(*(Bench(name) for name in ("answers", "remedies", "sheets", "files")))
     pages = Pages(desk, benches)
     door = Door(gate, application(built_page(), desk, pages, benches), token_used)
     server = _Server(_config(door, keeper))
