@@ -168,6 +168,8 @@ class Study:
         self, mode: str = "heave", asked: tuple[float | None, float | None] = (None, None), poses: int = POSES
     ) -> tuple[Cycle, ...]:
         """Every assembly in "heave", "roll" or with one wheel moving; `asked` (droop, bump) m ends it where stated."""
+        if asked[0] is not None and asked[1] is not None and asked[0] > asked[1]:
+            raise ValueError("the first travel asked for is above the last")
         if mode == "heave" and asked == (None, None) and poses == POSES:
             return self.heave
         found = [find_travels(a, mode, asked, self.default_range, NEAR) for a in self.assemblies]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -106,16 +106,22 @@ def _merge(mechanism: Mechanism, links: Sequence[int]) -> list[int]:
         return body
 
     members = {b: set(p) for b, p in enumerate(mechanism.body_points) if b not in links}
-    changed = True
-    while changed:
-        changed = False
-        for a in list(members):
-            for b in [b for b in members if b > a]:
-                if _rigid_pair(mechanism, sorted(members[a] & members[b])):
-                    members[a] |= members.pop(b)
-                    root[find(b)] = find(a)
-                    changed = True
+    pair = _next_pair(mechanism, members)
+    while pair is not None:
+        keep, join = pair
+        members[keep] |= members.pop(join)
+        root[find(join)] = find(keep)
+        pair = _next_pair(mechanism, members)
     return [find(b) for b in range(len(root))]
+
+
+def _next_pair(mechanism: Mechanism, members: Mapping[int, set[int]]) -> tuple[int, int] | None:
+    """Two bodies that are rigidly joined, the earlier first; None when all are apart."""
+    for a in sorted(members):
+        for b in sorted(members):
+            if b > a and _rigid_pair(mechanism, sorted(members[a] & members[b])):
+                return a, b
+    return None
 
 
 def _rigid_pair(mechanism: Mechanism, shared: Sequence[int]) -> bool:

@@ -13,6 +13,9 @@ from leverwright.linkage.transmission import driven_ends
 __all__ = ["Lever", "levers"]
 
 
+_NO_ARM = 1e-3  # m; a hole on the pivot itself is no lever
+
+
 @dataclass(frozen=True, slots=True)
 class Lever:
     """One link hole and one spring hole on a lever; names of points, arms in m from the hinge line.
@@ -47,6 +50,8 @@ def levers(layout: Layout) -> tuple[Lever, ...]:
             eye = next(layout.feet[f][1] for f in pair.feet if f != on[0])
             link_foot, link_arm = _arm(layout, end.hinge, end.point)
             spring_foot, spring_arm = _arm(layout, end.hinge, hole)
+            if min(link_arm, spring_arm) < _NO_ARM:
+                continue
             body = next(
                 b for b in layout.carriers.each[end.carrier].bodies if end.point in mechanism.body_points[b]
             )

@@ -198,7 +198,7 @@ def find_node(
 
 
 def _cubic_root(ends: tuple[Node, Node], low: tuple[float, float], high: tuple[float, float]) -> float:
-    """Path distance where the cubic that fits value and slope at both ends passes zero; their chord's where it has none."""
+    """Path distance where the cubic that fits value and slope at both ends passes zero, else where their chord does."""
     span = ends[1].distance - ends[0].distance
     a, b = low[1] * span, high[1] * span
     step = high[0] - low[0]

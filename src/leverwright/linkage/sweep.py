@@ -8,11 +8,11 @@ from dataclasses import dataclass
 import numpy as np
 
 from leverwright.geometry import Array
-from leverwright.linkage.closing import Drive, Problem, close_at
+from leverwright.linkage.closing import Drive, Problem, close, close_at
 from leverwright.linkage.driving import Driving, pick_drive
 from leverwright.linkage.ends import LineLimit, travel_ends
 from leverwright.linkage.freedom import Freedom, find_freedom
-from leverwright.linkage.kinematics import Basis, Pose, State, basis_of, start_state
+from leverwright.linkage.kinematics import Basis, Pose, State, basis_of, evaluate, start_state
 from leverwright.linkage.layout import Layout
 from leverwright.linkage.mechanism import Geometry, geometry_of
 from leverwright.linkage.rates import Rates, rates_of, spring_lengths
@@ -144,14 +144,22 @@ def track_of(assembly: Assembly, weights: Array, enough: tuple[Until, Until]) ->
     settled = settle(assembly.layout, assembly.geometry, driving.drive, exact)
     if not settled.closes:
         return None
-    travel = 0.0
-    if not settled.at_zero:
-        from leverwright.linkage.kinematics import evaluate
-
-        height = evaluate(settled.basis, settled.state).wheel_height[0]
-        travel = float((driving.drive.weights @ height)[0] / driving.drive.follow[0])
-    track = find_track(Problem(settled.basis, driving.drive, exact), settled.state, travel, enough)
+    problem = Problem(settled.basis, driving.drive, exact)
+    begin = (settled.state, 0.0) if settled.at_zero else _on_the_way(problem, settled.state)
+    if begin is None:
+        return None
+    track = find_track(problem, *begin, enough)
     return None if track is None else (track, driving)
+
+
+def _on_the_way(problem: Problem, state: State) -> tuple[State, float] | None:
+    """The state and path travel nearest to a closed state at which the wheels follow the drive; None if none does."""
+    drive = problem.drive
+    lead = int(np.argmax(np.abs(drive.follow)))
+    height = evaluate(problem.basis, state).wheel_height[0]
+    travel = float((drive.weights @ height)[lead] / drive.follow[lead])
+    moved, _, closed = close(problem.basis, state, drive, np.array([travel]), problem.exact)
+    return (moved, travel) if closed[0] else None
 
 
 def range_of(track: Track, limits: Sequence[LineLimit], asked: tuple[float, float]) -> Range | None:
@@ -160,11 +168,16 @@ def range_of(track: Track, limits: Sequence[LineLimit], asked: tuple[float, floa
     if found is None:
         return None
     droop, bump = found
-    if bump is None or bump.travel > asked[1]:
-        bump = Stop(asked[1], "asked")
-    if droop is None or droop.travel < asked[0]:
-        droop = Stop(asked[0], "asked")
-    return Range(droop, bump)
+    return Range(_ended(droop, bump, asked[0], 1.0), _ended(bump, droop, asked[1], -1.0))
+
+
+def _ended(stop: Stop | None, other: Stop | None, asked: float, way: float) -> Stop:
+    """An end of travel: the stop, or what was asked if that comes first, never past the stop at the other end."""
+    if stop is not None and way * (stop.travel - asked) >= 0.0:
+        return stop
+    if other is not None and way * (asked - other.travel) >= 0.0:
+        return other
+    return Stop(asked, "asked")
 
 
 def pose_at(assembly: Assembly, track: Track, driving: Driving, travel: Array) -> Posed:

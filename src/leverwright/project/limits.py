@@ -27,6 +27,8 @@ class Limits:
     things: int = 2_000  # bodies, bars and so on, of each kind, twins counted
     bodies_at_point: int = 20
     points_at_place: int = 20
+    wheels: int = 16  # twins counted
+    freedoms: int = 60  # of all moving bodies before bars hold them; a car of four wishbone corners has 36
     text_characters: int = 200  # of a quantity or a title
     name_characters: int = 100
 

@@ -32,6 +32,7 @@ _ONE_TRACK = 0.05
 def check_shape(sketch: Sketch, tables: Tables, faults: FaultList) -> None:
     """Adds a fault for everything that no vehicle can be."""
     checker = _Checker(sketch, tables, faults)
+    checker.size()
     checker.sides()
     checker.joined_points()
     checker.hinges()
@@ -53,6 +54,34 @@ class _Checker:
         for body in sketch.bodies.values():
             for point in body.points:
                 self._bodies_of[point].append(body.name)
+
+    def size(self) -> None:
+        """A small vehicle, so that its answers come within seconds."""
+        wheels, freedoms = len(self._sketch.wheels), self._freedoms()
+        if wheels > LIMITS.wheels:
+            self._faults.add_whole(
+                (f"{wheels} wheels", f"at most {LIMITS.wheels} wheels", "keep one small vehicle in a file")
+            )
+        if freedoms > LIMITS.freedoms:
+            self._faults.add_whole(
+                (
+                    f"moving bodies with {freedoms} freedoms before bars hold them",
+                    f"at most {LIMITS.freedoms} (6 for a body, 1 for one hinged to the chassis; 3 and 1 when flat)",
+                    "join bodies that move as one, and write plain links as bars",
+                )
+            )
+
+    def _freedoms(self) -> int:
+        """Unknowns of the solver: a body of two points counts too, for it may hang loose."""
+        flat = self._sketch.plane is not None
+        chassis = self._sketch.bodies.get("chassis")
+        fixed = set(chassis.points) if chassis is not None else set()
+        total = 0
+        for body in self._sketch.bodies.values():
+            shared = len(fixed.intersection(body.points))
+            if body.name != "chassis":
+                total += (3, 1, 0)[min(shared, 2)] if flat else (6, 3, 1)[min(shared, 2)]
+        return total
 
     def sides(self) -> None:
         """A point named for the left lies on the left."""

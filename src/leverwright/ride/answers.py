@@ -208,6 +208,10 @@ def _roll(
     total = sum(
         arm[i] * arm[j] * rate.get((a, b), 0.0) for i, a in enumerate(wheels) for j, b in enumerate(wheels)
     )
+    if not np.isfinite(total):
+        return AxleAnswers(
+            wheels, Answer(None, "torsion", None, "the springs' rate at the wheels cannot be told")
+        )
     return AxleAnswers(wheels, Answer(float(total), "torsion"))
 
 

@@ -19,6 +19,7 @@ from leverwright.ride.cycle import Cycle, Travels
 __all__ = ["ALLOWED", "BackCheck", "back_check"]
 
 _COARSE = 1e-3  # share of a spring's movement that halving the step may change a sum by, for it to be judged
+_LEAST_MOVE = 1e-3  # m; a spring that hardly moves is not judged by what rounding leaves of it
 ALLOWED = 1e-6  # relative; the solver closes to 1e-11 m, so anything near this is a fault and not rounding
 
 
@@ -103,7 +104,7 @@ def _motion(posed: Posed, along: Array, travels: Travels) -> float:
     size = -posed.length[:, :lines]
     if size.shape[1] == 0:
         return 0.0
-    moved = np.abs(size - size[0]).max(axis=0) + 1e-6
+    moved = np.maximum(np.abs(size - size[0]).max(axis=0), _LEAST_MOVE)
     one, two = (_summed(posed.travel, along[:, :lines], slope[:, :lines], step) for step in (1, 2))
     pairs = one[:-1:2] + one[1::2]
     coarse = np.abs(pairs - two)

@@ -103,7 +103,9 @@ def errors_of(sprung: SprungAssembly, stages: Stages, spread: Spread) -> Errors 
     work = _Work(sprung, travels, spread, [(p, a) for p in places for a in axes if spread.points[p, a] > 0.0])
     moves = work.moves(posed, law_friction_of(sprung, posed))
     ends = [work.end(travels.range.droop, heave.posed, 0), work.end(travels.range.bump, heave.posed, -1)]
-    return _figure_errors(work, moves, ends, stages)
+    # A rate or a mass of 0 has no relative error: NaN there, which says that the spread cannot be told.
+    with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
+        return _figure_errors(work, moves, ends, stages)
 
 
 def law_friction_of(sprung: SprungAssembly, posed: Posed) -> Array:
@@ -244,7 +246,10 @@ def _figure_errors(work: _Work, moves: _Moves, ends: list[_End], stages: Stages)
     if standing.posed is None:
         height = np.zeros(force.shape)
     elif standing.on == "springs":
-        height = np.linalg.solve(springs.wheel_rate[0], (moves.load - force).T).T
+        try:
+            height = np.linalg.solve(springs.wheel_rate[0], (moves.load - force).T).T
+        except np.linalg.LinAlgError:
+            height = np.full(force.shape, np.nan)  # no stiffness at the wheel: any load moves it anywhere
     else:
         height = ends[0 if standing.on == "preload" else 1].travel[:, None] * np.ones(force.shape[1])
     ratio = moves.ratio + np.einsum("sdm,km->ksd", d2s, height)
@@ -312,9 +317,8 @@ def _chain(
     value["ride_frequency"] = (
         0.5 * figures.value["ride_frequency"] * (in_series / series - mass / sprung.sprung)
     )
-    with np.errstate(divide="ignore", invalid="ignore"):
-        both = figures.value["wheel_rate"] + sprung.tyre
-        hop = (value["wheel_rate"] + moves.tyre) / both - moves.unsprung / sprung.unsprung
+    both = figures.value["wheel_rate"] + sprung.tyre
+    hop = (value["wheel_rate"] + moves.tyre) / both - moves.unsprung / sprung.unsprung
     value["hop_frequency"] = 0.5 * figures.value["hop_frequency"] * hop
     at = heights @ travels.weights / float(travels.weights @ travels.weights)
     for name, stop, node, way in (
