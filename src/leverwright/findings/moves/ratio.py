@@ -112,18 +112,19 @@ def _change_into_bump(row: Row, ratio: Array) -> float:
 
 
 def _uneven(study: Study, falls: bool) -> tuple[Finding, ...]:
+    """The worst spring of each assembly, left and right alike told once with that spring's own numbers."""
     found: list[tuple[tuple[str, ...], float]] = []
-    ends: dict[str, tuple[float, float]] = {}
+    told: dict[str, tuple[str, float, float]] = {}
     for row in rows(study):
-        for _, ratio in _ratios(row):
-            if np.any(ratio <= 0.0):
-                continue  # wrong-way says what matters more
-            change = _change_into_bump(row, ratio)
-            if change < -_FALL if falls else change > _RISE:
-                found.append((row.wheels, change))
-                ends |= {w: (float(ratio[-1]) / (1.0 + change), float(ratio[-1])) for w in row.wheels}
+        changes = [(name, ratio, _change_into_bump(row, ratio)) for name, ratio in _ratios(row)]
+        if not changes or any(np.any(ratio <= 0.0) for _, ratio, _ in changes):
+            continue  # wrong-way says what matters more
+        name, ratio, change = (min if falls else max)(changes, key=lambda each: each[2])
+        if change < -_FALL if falls else change > _RISE:
+            found.append((row.wheels, change))
+            told |= dict.fromkeys(row.wheels, (name, float(ratio[-1]) / (1.0 + change), float(ratio[-1])))
     make = _falls if falls else _rises
-    return tuple(make(study, wheels, change, ends[wheels[0]]) for wheels, change in together(found))
+    return tuple(make(study, wheels, change, told[wheels[0]]) for wheels, change in together(found))
 
 
 @finding("ratio-falls", question=_MOVES)
@@ -138,14 +139,14 @@ def ratio_rises(study: Study) -> tuple[Finding, ...]:
     return _uneven(study, falls=False)
 
 
-def _falls(study: Study, wheels: tuple[str, ...], change: float, ends: tuple[float, float]) -> Finding:
+def _falls(study: Study, wheels: tuple[str, ...], change: float, ends: tuple[str, float, float]) -> Finding:
     return Finding(
         "ratio-falls",
         "fix",
         _MOVES,
-        f"The ratio falls by {both(study, -change, 'percent')} from standing to full bump "
+        f"The ratio of {ends[0]} falls by {both(study, -change, 'percent')} from standing to full bump "
         f"{on_wheels(wheels)}, from "
-        f"{ends[0]:.2f} to {ends[1]:.2f}: the wheel gets softer the harder it is pushed and blows "
+        f"{ends[1]:.2f} to {ends[2]:.2f}: the wheel gets softer the harder it is pushed and blows "
         "through. Turn the lever "
         "so that link and spring are square to their arms later in the travel.",
         "A falling ratio takes the square of itself from the rate; more than 10 % is felt.",
@@ -155,13 +156,13 @@ def _falls(study: Study, wheels: tuple[str, ...], change: float, ends: tuple[flo
     )
 
 
-def _rises(study: Study, wheels: tuple[str, ...], change: float, ends: tuple[float, float]) -> Finding:
+def _rises(study: Study, wheels: tuple[str, ...], change: float, ends: tuple[str, float, float]) -> Finding:
     return Finding(
         "ratio-rises",
         "watch",
         _MOVES,
-        f"The ratio rises by {both(study, change, 'percent')} from standing to full bump {on_wheels(wheels)}, from "
-        f"{ends[0]:.2f} to {ends[1]:.2f}: soft at first and harsh at the end.",
+        f"The ratio of {ends[0]} rises by {both(study, change, 'percent')} from standing to full bump "
+        f"{on_wheels(wheels)}, from {ends[1]:.2f} to {ends[2]:.2f}: soft at first and harsh at the end.",
         "The rate at the wheel rises with the square of the ratio; more than 60 % is harsh.",
         COMMON_PRACTICE,
         change,
