@@ -159,11 +159,15 @@ def test_an_hour_of_work_leaves_nothing_behind(tmp_path):
     """An hour of a person is some hundred steps and some thousand tries; here they come without the pauses."""
     with running(tmp_path) as server:
         server.enter()
-        _work(server, 10)  # everything imported and warm
+        _work(server, 21)  # everything imported and warm
         memory, descriptors = _resident(server.process.pid), _descriptors(server.process.pid)
-        _work(server, 40)
+        _work(server, 42)
         assert _resident(server.process.pid) - memory < 10 * 2**20
         assert _descriptors(server.process.pid) <= descriptors + 1
+
+
+FIVE = {"link_arm": "45 mm", "spring_arm": "90 mm", "load": "42 kg", "rate": "18 N/mm", "moves": "5 mm"}
+SHEETS = ("dxf", "templates", "card", "trial", "svg")
 
 
 def _work(server, rounds: int) -> None:
@@ -187,7 +191,9 @@ def _work(server, rounds: int) -> None:
             if n % 5 == 0:
                 assert say("replace", text=VEHICLE + f"# {n}\n")["workspace"]["answers"]
                 say("undo")
-                say("remedies")
+                assert server.json("POST", "/api/quick", FIVE)[0] == 200
+                sheet = json.dumps({"text": VEHICLE, "sheet": SHEETS[n // 5 % len(SHEETS)]})
+                assert server.ask("POST", "/api/make", body=sheet)[0] == 200
                 assert server.ask("GET", "/api/project")[0] == 200
                 assert server.ask("GET", "/")[0] == 200
                 assert server.ask("GET", "/nothing")[0] == 404

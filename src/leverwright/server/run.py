@@ -32,6 +32,8 @@ _LOOPBACK = "127.0.0.1"
 _KEEP_ALIVE_SECONDS = 5
 _PING_SECONDS = 20.0
 _BACKLOG = 256  # connections that may wait to be taken in
+# After the page has been drawn for the first time.
+_WARM_SECONDS = 10.0
 # What the system holds of answers that a client has not read: several workspaces. Left to itself it takes
 # megabytes for each, and a client that does not read is noticed only when it is full.
 _SENT_BYTES = 262_144
@@ -101,6 +103,12 @@ async def _serve(gate: Gate, desk: Desk, listener: socket.socket, token_used: Ca
     finally:
         for task in beside:
             task.cancel()
+
+
+async def _warm(desk: Desk, benches: Benches) -> None:
+    """What the first sheet would load, so that it does not wait and memory does not jump in use."""
+    await asyncio.sleep(_WARM_SECONDS)
+    await benches.sheets.run(desk.warm)
 
 
 def _config(door: Door, keeper: Doorkeeper) -> uvicorn.Config:
