@@ -16,7 +16,7 @@ def _add(person, kind, name, fill):
     if not card.get_by_role("group", name="Kind of part").is_visible():
         listed.click()
     card.get_by_role("button", name=kind, exact=True).click()
-    card.get_by_role("button", name="Add a").click()
+    card.locator("button.main", has_text="Add a").click()
     form = card.locator("form")
     person.types("Name", name, form)
     fill(form)
@@ -34,8 +34,7 @@ def test_from_an_archetype_and_a_handful_of_measurements(sit_down, size):
     person.types("load on one wheel", "150 lb")
     person.page.wait_for_timeout(500)
     person.button("Make this my vehicle").click()
-    person.button("Save").wait_for()
-    assert person.state() == "Not saved yet"
+    person.page.get_by_text("Not saved yet").wait_for()
     person.button("Save").click()
     person.page.get_by_text("Saved", exact=True).wait_for()
     made = tomllib.loads(person.text())
@@ -78,14 +77,14 @@ def test_from_nothing_with_every_missing_thing_said_and_nothing_blocked(sit_down
         _add(person, "Points", name, place(x, z, "chassis" if name in {"pivot", "eye"} else None))
 
     def arm(form):
-        form.get_by_text("points", exact=False).last.click()
+        form.locator("summary").click()
         for point in ("pivot", "hub", "tab"):
             form.get_by_label(point, exact=True).check()
 
     _add(person, "Bodies", "arm", arm)
 
     def shock(form):
-        for label, value in {"spring rate": "20", "open": "300", "closed": "200", "preload": "5"}.items():
+        for label, value in {"rate": "20", "length open": "300", "length closed": "200", "preload": "5"}.items():
             person.types(label, value, form)
 
     _add(person, "Shocks", "mine", shock)
@@ -98,7 +97,7 @@ def test_from_nothing_with_every_missing_thing_said_and_nothing_blocked(sit_down
     _add(person, "Springs", "coil", spring)
 
     def wheel(form):
-        _choose(person, "body", "arm", form)
+        _choose(person, "carried by", "arm", form)
         _choose(person, "centre", "hub", form)
         person.types("radius", "200", form)
         person.types("load", "50 kg", form)

@@ -13,6 +13,11 @@ export type Lamp = 'system' | 'bright'
 
 /** Idle time after an edit before remedies are computed, ms. */
 const IDLE = 300
+/** A remedy drawn over the vehicle. */
+export interface Shown {
+  readonly words: string
+  readonly ops: readonly Op[]
+}
 const EMPTY: Drawing = { points: {}, bodies: {}, bars: {}, springs: {}, straps: {}, held: {}, wheels: {}, shocks: {} }
 
 const namesOf = (drawing: Drawing): string => [...Object.keys(drawing.points), ...Object.keys(drawing.wheels)].join('\n')
@@ -42,7 +47,7 @@ export class Shop {
   watched = $state('') // the wheel whose numbers are shown
   held = $state.raw<Part | null>(null)
   ticked = $state.raw<readonly string[]>([])
-  comparing = $state<string | null>(null) // the remedy that is shown
+  comparing = $state.raw<Shown | null>(null) // the remedy that is shown, not done
   inHand = $state.raw<{ readonly name: string; readonly place: Place } | null>(null) // a point under the finger
   marked = $state.raw<readonly string[]>([]) // points of the finding that is read
   swing = $state.raw<Readonly<Record<string, readonly number[]>>>({}) // a loose motion that is shown, a step by point
@@ -58,12 +63,13 @@ export class Shop {
   readonly ghost = $derived<ReadonlyMap<string, Place> | null>(
     this.trial && this.kept ? posed(this.kept.drawing, this.kept.cycles[this.mode], this.drive) : null,
   )
-  readonly #judged = $derived(this.trial && !this.trial.partial ? this.trial : null)
+  readonly #judged = $derived(this.trial && !this.trial.partial && !this.comparing ? this.trial : null)
   readonly wheel = $derived(this.watched in this.drawing.wheels ? this.watched : (Object.keys(this.drawing.wheels)[0] ?? ''))
   readonly assembly = $derived<SweepAssembly | undefined>(assemblyOf(this.sweep, this.wheel))
   readonly slot = $derived(this.assembly ? slotOf(this.assembly.drive_mm, this.drive) : null)
   readonly findings = $derived<readonly ShownFinding[]>((this.#judged ? null : this.#remedied) ?? (this.#judged ?? this.kept)?.findings ?? [])
-  readonly judging = $derived(Boolean(this.trial?.partial)) // the findings shown are those from before the hand moved
+  readonly seeking = $derived(!this.trial && !this.#remedied && this.findings.some(({ severity }) => severity === 'stop' || severity === 'fix'))
+  readonly judging = $derived(Boolean(this.trial?.partial && !this.comparing)) // the findings shown are those from before the hand moved
   readonly saving = $derived<Saving>(
     this.diskChanged ? 'changed' : this.#busy ? 'saving' : this.text === this.#savedText ? 'saved' : 'unsaved',
   )
@@ -176,9 +182,9 @@ export class Shop {
   }
 
   /** Draws before and after of a remedy over each other. */
-  compare(remedy: string, ops: readonly Op[]): void {
+  compare(remedy: Shown): void {
     this.comparing = remedy
-    this.try(ops)
+    this.try(remedy.ops)
   }
 
   putBack(): void {
