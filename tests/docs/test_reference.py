@@ -92,12 +92,18 @@ def test_every_verb_has_a_section(verb: str) -> None:
 
 def test_every_finding_that_can_fire_is_listed_under_its_question() -> None:
     parts = re.split(r"^## ", _page("findings"), flags=re.MULTILINE)
-    listed = {part.splitlines()[0]: set(re.findall(r"^\| `([a-z-]+)` \|", part, re.MULTILINE)) for part in parts[1:]}
+    listed = {
+        part.splitlines()[0]: set(re.findall(r"^\| `([a-z-]+)` \|", part, re.MULTILINE)) for part in parts[1:]
+    }
     missing = [entry.id for entry in rules() if entry.id not in listed.get(entry.question, set())]
     assert missing == []
 
 
 def test_no_finding_is_listed_that_cannot_fire() -> None:
-    listed = re.findall(r"^\| `([a-z-]+)` \| .* \|$", _page("findings").split("## Can I trust", 1)[1], re.MULTILINE)
-    entered = {entry.id for entry in rules()} | {"print-scaled"}  # judged from a reading of paper, not from a study
+    listed = re.findall(
+        r"^\| `([a-z-]+)` \| .* \|$", _page("findings").split("## Can I trust", 1)[1], re.MULTILINE
+    )
+    entered = {entry.id for entry in rules()} | {
+        "print-scaled"
+    }  # judged from a reading of paper, not from a study
     assert [name for name in listed if name not in entered] == []
