@@ -123,10 +123,58 @@ def test_twins_count_as_points():
 
 def test_other_things():
     def text(count):
-        return FLAT + "".join(f"[bars.b{at}]\n" for at in range(count))
+        return FLAT + "".join(f"[shocks.b{at}]\n" for at in range(count))
 
-    assert _first(text(2000))[1] == "bars.b0.ends"
-    assert _first(text(2001)) == (None, None, "2001 bars")
+    assert _first(text(1999))[1] == "shocks.b0.length_open"
+    assert _first(text(2000)) == (None, None, "2001 shocks")
+
+
+BAR = '[bars.b{0}]\nends = ["h{0}", "e{0}"]\n'
+SPRING = '[springs.s{0}]\nends = ["h{0}", "e{0}"]\nshock = "coil"\n'
+STRAP = '[straps.s{0}]\nends = ["h{0}", "e{0}"]\nlength = 400\n'
+HELD = '[held.h{0}]\npoint = "f{0}"\nalong = [1, 0]\nrange = [-1, 1]\n'
+
+
+def _crowd(thing, count):
+    """A vehicle with so many more of a thing, each with ends of its own."""
+    points = "".join(
+        f"h{at} = [300, {at}]\ne{at} = [100, {600 + at}]\nf{at} = [0, {at}]\n" for at in range(count)
+    )
+    arm = "".join(f', "h{at}"' for at in range(count))
+    frame = "".join(f', "e{at}"' + ("" if thing is HELD else f', "f{at}"') for at in range(count))
+    text = FLAT.replace("\n[bodies]", points + "\n[bodies]").replace('"hole"]', f'"hole"{arm}]')
+    return text.replace('"eye"]', f'"eye"{frame}]', 1) + "".join(thing.format(at) for at in range(count))
+
+
+@pytest.mark.parametrize(
+    ("thing", "table", "most"),
+    [(BAR, "bars", 240), (SPRING, "springs", 47), (STRAP, "straps", 48), (HELD, "held", 24)],
+)
+def test_crowds(thing, table, most):
+    assert _first(_crowd(thing, most)) is None
+    whole = getattr(LIMITS, table)
+    assert _first(_crowd(thing, most + 1)) == (None, None, f"{whole + 1} {table}, twins counted")
+
+
+def test_free_points_count_as_what_is_solved():
+    def text(count):
+        points = "".join(f"u{at} = [{at}, 0]\n" for at in range(count))
+        bars = "".join(
+            f'[bars.{at}-{end}]\nends = ["u{at}", "{end}"]\n'
+            for at in range(count)
+            for end in ("eye", "pivot")
+        )
+        return FLAT.replace("\n[bodies]", points + "\n[bodies]") + bars
+
+    assert _first(text(29)) is None  # and the arm has one
+    line, key, found = _first(text(30))
+    assert (line, key) == (None, None)
+    assert "61 freedoms" in found
+
+
+def test_points_that_are_not_joined_yet_are_no_crowd():
+    points = "".join(f"u{at} = [{at}, 0]\n" for at in range(200))
+    assert _first(FLAT.replace("\n[bodies]", points + "\n[bodies]"))[1] == "points.u0"
 
 
 def test_bodies_at_a_point():

@@ -27,8 +27,15 @@ class Limits:
     things: int = 2_000  # bodies, bars and so on, of each kind, twins counted
     bodies_at_point: int = 20
     points_at_place: int = 20
-    wheels: int = 16  # twins counted
-    freedoms: int = 60  # of all moving bodies before bars hold them; a car of four wishbone corners has 36
+    # Of what is solved, twins counted: answers come within seconds.
+    wheels: int = 16
+    springs: int = 48
+    straps: int = 48
+    bars: int = 240
+    held: int = 24
+    freedoms: int = (
+        60  # of moving bodies and free points before bars hold them; four wishbone corners have 36
+    )
     text_characters: int = 200  # of a quantity or a title
     name_characters: int = 100
 

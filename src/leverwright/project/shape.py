@@ -57,18 +57,20 @@ class _Checker:
 
     def size(self) -> None:
         """A small vehicle, so that its answers come within seconds."""
-        wheels, freedoms = len(self._sketch.wheels), self._freedoms()
-        if wheels > LIMITS.wheels:
-            self._faults.add_whole(
-                (f"{wheels} wheels", f"at most {LIMITS.wheels} wheels", "keep one small vehicle in a file")
-            )
+        for table in ("wheels", "springs", "straps", "bars", "held"):
+            count, most = len(self._tables[table]), getattr(LIMITS, table)
+            if count > most:
+                found = f"{count} {table}, twins counted"
+                self._faults.add_whole((found, f"at most {most} {table}", "keep one small vehicle in a file"))
+        freedoms = self._freedoms()
         if freedoms > LIMITS.freedoms:
+            found = f"moving bodies and free points with {freedoms} freedoms before bars hold them"
+            allowed = (
+                f"at most {LIMITS.freedoms} (6 for a body, 1 for one hinged to the chassis, 3 for a free point; "
+                "3, 1 and 2 when flat)"
+            )
             self._faults.add_whole(
-                (
-                    f"moving bodies with {freedoms} freedoms before bars hold them",
-                    f"at most {LIMITS.freedoms} (6 for a body, 1 for one hinged to the chassis; 3 and 1 when flat)",
-                    "join bodies that move as one, and write plain links as bars",
-                )
+                (found, allowed, "join bodies that move as one, and write plain links as bars")
             )
 
     def _freedoms(self) -> int:
@@ -81,7 +83,12 @@ class _Checker:
             shared = len(fixed.intersection(body.points))
             if body.name != "chassis":
                 total += (3, 1, 0)[min(shared, 2)] if flat else (6, 3, 1)[min(shared, 2)]
-        return total
+        sketch = self._sketch
+        joined = [bar.ends for bar in sketch.bars.values()]
+        joined += [strap.ends for strap in sketch.straps.values()]
+        joined += [spring.ends for spring in sketch.springs.values() if spring.ends is not None]
+        free = {end for ends in joined for end in ends} - self._bodies_of.keys()
+        return total + len(free) * (2 if flat else 3)
 
     def sides(self) -> None:
         """A point named for the left lies on the left."""
