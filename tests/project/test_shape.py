@@ -51,6 +51,12 @@ def test_a_wheel_in_the_middle_may_point_either_way(axis, y):
     assert _keys(text) == []
 
 
+@pytest.mark.parametrize("axis", [("c", "d"), ("d", "c")])
+def test_a_middle_wheel_beside_one_on_the_left_may_point_either_way(axis):
+    assert _keys(_beam(500, 0, axes=(("a", "b"), axis))) == []
+    assert _keys(_beam(500, 0, axes=(("b", "a"), axis))) == ["wheels.one.axis"]
+
+
 def test_a_wheel_named_for_a_side_points_to_it():
     names = ("w-left", "w-right")
     assert _keys(_beam(5500, 4500, names=names)) == []
