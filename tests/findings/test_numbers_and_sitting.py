@@ -41,6 +41,7 @@ FIRES = [
     ("frequency-outside", "fix", 2.91, 0.02, ("front", "1.5 to 2.7 Hz")),
     ("excitation-near", "fix", 2.91 / 2.5, 0.01, ("2.50 Hz", "front")),
     ("falls-over", "stop", 0.0, 1e-6, ("rear-left", "rear-right")),
+    ("table-short", "fix", 6e-3, 1e-5, ("coil", "44 mm", "50 mm")),
     ("tyre-is-suspension", "watch", 1 - 2.65 / 2.90, 0.01, ("2.90 Hz", "air")),
 ]
 IDS = [row[0] for row in FIRES]

@@ -1,5 +1,5 @@
 """Can I trust my numbers?"""
 
-from leverwright.findings.numbers import likely, pose, sides, unstated
+from leverwright.findings.numbers import likely, pose, sides, table, unstated
 
-__all__ = ["likely", "pose", "sides", "unstated"]
+__all__ = ["likely", "pose", "sides", "table", "unstated"]
