@@ -133,3 +133,18 @@ def test_stated_errors_of_springs_loads_tyre_and_a_cut_length():
         for key, error in sigma.items()
     ]
     compare(stated, pairs)
+
+
+def test_friction_is_a_rectangular_band_about_the_standing_position():
+    """JCGM 100 4.3.7: half-width over √3; 25 N at the spring, by the ratio, over the wheel rate."""
+    exact = with_tyre("trailing-arm")
+    exact["error"] = 0
+    rubbing = copy.deepcopy(exact)
+    rubbing["shocks"]["coil"]["friction"] = 25
+    said, figures = errors(rubbing), answers(exact)
+    ratio = figures["wheel", "motion_ratio", "spring"]
+    rate = figures["wheel", "wheel_rate", ""]
+    expected = 25 * ratio / math.sqrt(3) / rate
+    assert said["wheel", "standing_travel", ""] == pytest.approx(expected, rel=1e-9)
+    assert said["wheel", "sag", ""] == pytest.approx(expected, rel=1e-9)
+    assert answers(rubbing)["wheel", "standing_travel", ""] == figures["wheel", "standing_travel", ""]
