@@ -57,6 +57,23 @@ def test_the_line_itself_is_shown_short_and_visible():
     assert len(found) < 120
 
 
+def test_a_sentence_is_one_line_in_which_nothing_hides():
+    names = (
+        FLAT.replace("hub", "h\\nb\\u202e")
+        .replace("h\\nb\\u202e = ", '"h\\nb\\u202e" = ')
+        .replace('"hole"]', '"hole", "x"]')
+    )
+    fault = Draft.from_text(names, "a\nb\u202e.toml").faults[0]
+    assert fault.file == "a\nb\u202e.toml"
+    assert fault.sentence.startswith("a\\u000ab\\u202e.toml, line 13, bodies.arm: 'x' is not in [points]")
+    off = names.replace('["pivot", "h\\nb\\u202e", "hole", "x"]', '["pivot", "hole"]')
+    off = off.replace('"eye"]', '"eye", "h\\nb\\u202e"]', 1)
+    fault = Draft.from_text(off, "cart.toml").faults[0]
+    assert fault.key == "wheels.rear.centre"
+    assert fault.sentence.isprintable()
+    assert "'h\\u000ab\\u202e'" in fault.sentence
+
+
 def test_half_of_a_character_pair_is_refused_as_a_whole():
     fault = Draft.from_text(FLAT + "# \ud800").faults[0]
     assert (fault.line, fault.key, fault.found) == (None, None, "half of a character pair stands in the text")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-__all__ = ["ChangedOnDisk", "Fault", "ProjectError", "SaveError"]
+__all__ = ["ChangedOnDisk", "Fault", "ProjectError", "SaveError", "visible"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,13 +27,22 @@ class Fault:
 
     @property
     def sentence(self) -> str:
-        """The one text that every surface shows."""
+        """The one text that every surface shows: one line, nothing in it hidden."""
         where = [self.file]
         if self.line is not None:
             where.append(f"line {self.line}")
         if self.key is not None:
             where.append(self.key)
-        return f"{', '.join(where)}: {self.found}; allowed: {self.allowed}; {self.do}"
+        said = f"{', '.join(where)}: {self.found}; allowed: {self.allowed}; {self.do}"
+        return said if said.isprintable() else "".join(map(visible, said))
+
+
+def visible(character: str) -> str:
+    """A character as a sentence may show it: those that hide or turn a text round are spelt out."""
+    code = ord(character)
+    if character.isprintable():
+        return character
+    return f"\\u{code:04x}" if code <= 0xFFFF else f"\\U{code:08x}"
 
 
 class ProjectError(Exception):

@@ -6,7 +6,7 @@ import enum
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from leverwright.project.fault import Fault
+from leverwright.project.fault import Fault, visible
 from leverwright.project.outline import Outline, Path
 from leverwright.quantity import quoted
 
@@ -118,11 +118,4 @@ def _part(part: str) -> str:
         return part
     shown = part if len(part) <= _LONGEST_SHOWN else part[:_LONGEST_SHOWN] + "..."
     escaped = shown.replace("\\", "\\\\").replace('"', '\\"')
-    return f'"{"".join(_visible(c) for c in escaped)}"'
-
-
-def _visible(character: str) -> str:
-    code = ord(character)
-    if character.isprintable():
-        return character
-    return f"\\u{code:04x}" if code <= 0xFFFF else f"\\U{code:08x}"
+    return f'"{"".join(visible(c) for c in escaped)}"'

@@ -341,7 +341,7 @@ class _Checker:
                             key,
                             f"{quoted(point)} is not on the body {quoted(wheel.body)}",
                             "points of the body that carries the wheel",
-                            f"add it to {wheel.body} in [bodies]",
+                            f"add it to {quoted(wheel.body)} in [bodies]",
                         )
             if wheel.axis is not None:
                 self._axis(wheel, wheel.axis)
@@ -389,7 +389,7 @@ class _Checker:
                 "axis",
                 f"the axis from {quoted(axis[0])} to {quoted(axis[1])} points inward",
                 "the inner point first, the outer second",
-                f'write axis = ["{axis[1]}", "{axis[0]}"]',
+                f"write {quoted(axis[1])} first, then {quoted(axis[0])}",
             )
 
     def _outward(self, wheel: Wheel, y: float) -> int:
