@@ -11,6 +11,7 @@ import pytest
 
 from leverwright.__main__ import main
 from leverwright.cli.progress import Progress
+from leverwright.cli.terminal import Terminal
 from tests.cli.command import COMMAND, run_command
 
 
@@ -174,13 +175,13 @@ def test_main_takes_the_words_of_the_process(monkeypatch, capsys):
     assert capsys.readouterr().out.startswith("leverwright ")
 
 
-class Looking:
+class Looking(Terminal):
     """A terminal somebody looks at, which remembers the signs of life."""
 
-    watched = True
-
     def __init__(self):
-        self.signs = []
+        super().__init__(None)
+        self.watched = True
+        self.signs: list[str] = []
 
     def progress(self, text):
         self.signs.append(text)

@@ -117,8 +117,9 @@ def test_what_is_no_file_is_refused_at_once(leverwright, tmp_path, name):
 
 def test_a_file_that_changed_meanwhile_is_not_written_over(leverwright, cart, monkeypatch):
     from leverwright.cli import files
+    from leverwright.project import saving
 
-    kept = files.save_text
+    kept = saving.save_text
 
     def meanwhile(file, text, revision):
         cart.write_text(cart.read_text(encoding="utf-8") + "# edited elsewhere\n", encoding="utf-8")

@@ -137,7 +137,7 @@ def test_a_stream_that_is_none_is_no_screen():
     closed = io.StringIO()
     closed.close()
     assert not Terminal(closed).watched
-    assert not Terminal(object()).watched
+    assert not Terminal(None).watched
 
 
 def test_a_sign_of_life_is_written_over_and_cut_to_the_width():

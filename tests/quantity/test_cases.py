@@ -6,7 +6,7 @@ import runpy
 import pytest
 
 import leverwright.quantity.cases
-from leverwright.quantity import say, say_ratio, say_travel
+from leverwright.quantity import KINDS, say, say_ratio, say_travel
 from leverwright.quantity.cases import wording_cases
 
 
@@ -15,16 +15,16 @@ def test_every_case_is_said_as_quantity_says_it():
     assert set(cases) == {
         *("ratio", "travel", "length", "force", "stiffness", "angle", "frequency", "percent", "mass")
     }
-    for name, rows in cases.items():
-        for row in rows:
-            for system in ("metric", "inch"):
-                if name == "ratio":
-                    said = say_ratio(row["value"], system=system)
-                elif name == "travel":
-                    said = say_travel(row["value"], system=system)
-                else:
-                    said = say(row["value"], name, system=system)
-                assert row[system] == said
+    for row in cases["ratio"]:
+        assert row["metric"] == say_ratio(row["value"])
+        assert row["inch"] == say_ratio(row["value"], system="inch")
+    for row in cases["travel"]:
+        assert row["metric"] == say_travel(row["value"])
+        assert row["inch"] == say_travel(row["value"], system="inch")
+    for kind in KINDS:
+        for row in cases.get(kind, []) if kind != "ratio" else []:
+            assert row["metric"] == say(row["value"], kind)
+            assert row["inch"] == say(row["value"], kind, system="inch")
 
 
 def test_the_cases_reach_every_form_of_words():

@@ -142,12 +142,12 @@ def test_what_is_said_of_an_interval_holds_the_interval(middle, sigma, kind, sys
     unit = UNITS[kind][re.sub(r"between \S+ and \S+ ?", "", say_between(0, 1, kind, system=system))]
     low, high = unit.to_si(middle - 2 * sigma), unit.to_si(middle + 2 * sigma)
     first, last = re.findall(r"-?\d+(?:\.\d+)?", say_between(low, high, kind, system=system))[:2]
-    step = Decimal(1).scaleb(Decimal(first).as_tuple().exponent)
+    step = 10.0 ** -len(first.partition(".")[2])
     slack = 1e-6 * max(1, abs(middle), sigma)
     assert float(first) <= middle - 2 * sigma + slack
     assert float(last) >= middle + 2 * sigma - slack
     # Rounded by less than one step at each end, and a step is no finer than a tenth of sigma.
-    assert float(last) - float(first) <= 4 * sigma + 2 * max(float(step), sigma) + slack
+    assert float(last) - float(first) <= 4 * sigma + 2 * max(step, sigma) + slack
     assert "e" not in first.lower()
 
 

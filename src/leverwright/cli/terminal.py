@@ -124,5 +124,5 @@ def _shown_character(character: str) -> str:
 def _is_watched(stream: TextIO) -> bool:
     try:
         return stream.isatty()
-    except (AttributeError, ValueError):  # a stream that is closed or is none
+    except ValueError:  # a stream that is closed
         return False

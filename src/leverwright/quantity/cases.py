@@ -8,13 +8,15 @@ from __future__ import annotations
 
 import json
 import sys
+from collections.abc import Callable
+from functools import partial
+from typing import TypedDict
 
 from leverwright.quantity.say import say, say_ratio, say_travel
 from leverwright.quantity.units import Kind, System
 
-__all__ = ["wording_cases"]
+__all__ = ["WordingCase", "wording_cases"]
 
-_SYSTEMS: tuple[System, ...] = ("metric", "inch")
 _RATIOS = (
     *(0.64, 1.0, 1.6, 0.625, 0.375, 0.8, 0.0995, 0.0994, 0.08, 0.003, 0.0005, 0.0004),
     *(0.0, -0.0, -0.4, -0.08, -1.56, -0.0004, 3.0, 9.996, 12.0, 120.0, 0.1005, 0.0101, 0.01, 1 / 3),
@@ -34,24 +36,32 @@ _OTHERS: dict[Kind, tuple[float, ...]] = {
 }
 
 
-def wording_cases() -> dict[str, list[dict[str, float | str]]]:
-    """For "ratio", "travel" and each kind: {"value": SI, "metric": words, "inch": words}."""
-    cases = {
-        "ratio": [
-            {"value": ratio, **{system: say_ratio(ratio, system=system) for system in _SYSTEMS}}
-            for ratio in _RATIOS
-        ],
-        "travel": [
-            {"value": travel, **{system: say_travel(travel, system=system) for system in _SYSTEMS}}
-            for travel in _LENGTHS
-        ],
+class WordingCase(TypedDict):
+    """A number in SI, and how it is said in either system."""
+
+    value: float
+    metric: str
+    inch: str
+
+
+def wording_cases() -> dict[str, list[WordingCase]]:
+    """For "ratio", "travel" and each kind: numbers and their words."""
+    kinds: dict[Kind, tuple[float, ...]] = {"length": _LENGTHS, **_OTHERS}
+    return {
+        "ratio": _cases(_RATIOS, lambda ratio, system: say_ratio(ratio, system=system)),
+        "travel": _cases(_LENGTHS, lambda travel, system: say_travel(travel, system=system)),
+        **{kind: _cases(values, partial(_said, kind)) for kind, values in kinds.items()},
     }
-    for kind, values in {"length": _LENGTHS, **_OTHERS}.items():
-        cases[kind] = [
-            {"value": value, **{system: say(value, kind, system=system) for system in _SYSTEMS}}
-            for value in values
-        ]
-    return cases
+
+
+def _said(kind: Kind, value: float, system: System) -> str:
+    return say(value, kind, system=system)
+
+
+def _cases(values: tuple[float, ...], words: Callable[[float, System], str]) -> list[WordingCase]:
+    return [
+        {"value": value, "metric": words(value, "metric"), "inch": words(value, "inch")} for value in values
+    ]
 
 
 if __name__ == "__main__":
