@@ -314,6 +314,7 @@ def _failing(monkeypatch, name, at, code):
     "code", [errno.ENOSPC, errno.EIO, errno.EDQUOT, errno.EROFS, errno.EACCES, errno.ENOMEM]
 )
 def test_a_call_that_fails_is_one_sentence_and_leaves_the_old_file(cart, way, name, code):
+    cart.chmod(0o604)  # another mode than new files have
     for at in range(1, 10):
         cart.write_bytes(OLD.encode())
         with pytest.MonkeyPatch.context() as patch:
@@ -365,6 +366,39 @@ def test_a_disk_that_knows_no_nameless_files(cart, monkeypatch):
     _save(cart)
     assert cart.read_bytes() == NEW.encode()
     assert _names(cart.parent) == ["cart.toml"]
+
+
+@pytest.mark.parametrize("code", [errno.EPERM, errno.EOPNOTSUPP, errno.ENOSYS])
+def test_a_disk_that_knows_no_second_names(tmp_path, monkeypatch, code):
+    """As a memory stick's: a new file is made all the same, and overwrites nothing."""
+    monkeypatch.delattr(os, "O_TMPFILE")
+    _failing(monkeypatch, "link", 1, code)
+    path = tmp_path / "new.toml"
+    _save(path, expected=None)
+    assert path.read_bytes() == NEW.encode()
+    assert _names(tmp_path) == ["new.toml"]
+
+
+def test_on_a_disk_without_second_names_nothing_is_overwritten(tmp_path, monkeypatch):
+    monkeypatch.delattr(os, "O_TMPFILE")
+    path = tmp_path / "new.toml"
+
+    def meanwhile(*_args, **_kwargs):
+        path.write_bytes(b"other")
+        raise OSError(errno.EPERM, "Operation not permitted")
+
+    monkeypatch.setattr(os, "link", meanwhile)
+    with pytest.raises(ChangedOnDisk, match="already"):
+        _save(path, expected=None)
+    assert path.read_bytes() == b"other"
+    assert _names(tmp_path) == ["new.toml"]
+
+
+def test_a_new_file_that_cannot_get_its_name(tmp_path, way, monkeypatch):
+    _failing(monkeypatch, "link", 1, errno.EIO)
+    with pytest.raises(SaveError, match="the disk reports an error"):
+        _save(tmp_path / "new.toml", expected=None)
+    assert _names(tmp_path) == []
 
 
 def test_a_system_that_does_not_show_open_files(cart, monkeypatch):

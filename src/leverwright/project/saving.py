@@ -35,6 +35,7 @@ _TEMPORARY = ".leverwright-"
 _TOKEN_BYTES = 16
 # Where the system shows a process its open files; a nameless file gets its name from there.
 _OPEN_FILES = "/proc/self/fd"
+_KNOWS_NO_LINKS = (errno.EPERM, errno.EOPNOTSUPP, errno.ENOSYS)
 _CANNOT_BE_NAMELESS = (errno.EOPNOTSUPP, errno.EISDIR, errno.EINVAL)
 _REASONS = {
     errno.ENOSPC: "the disk is full",
@@ -209,7 +210,8 @@ class _Saving:
             new = os.fstat(handle)
             if (new.st_uid, new.st_gid) != (old.st_uid, old.st_gid):
                 self._keep_owner(handle, old)
-            os.fchmod(handle, stat.S_IMODE(old.st_mode))
+            if stat.S_IMODE(new.st_mode) != stat.S_IMODE(old.st_mode):
+                os.fchmod(handle, stat.S_IMODE(old.st_mode))
         os.fsync(handle)
         if os.pread(handle, len(data) + 1, 0) != data:
             raise SaveError(f"{self.name} was not saved: what was written could not be read back")
@@ -245,6 +247,11 @@ class _Saving:
                 )
         except FileExistsError:
             raise ChangedOnDisk(f"{self.name} was not saved: there is a file of this name already") from None
+        except OSError as error:
+            if temporary is None or error.errno not in _KNOWS_NO_LINKS:
+                raise
+            self._old()  # a disk such as a memory stick's: looked at again, then exchanged
+            os.replace(temporary, self.base, src_dir_fd=self.folder, dst_dir_fd=self.folder)
 
     def _settle(self) -> None:
         """The folder's entry onto the disk. Never tried twice: after a failure the system forgets what it lost."""
