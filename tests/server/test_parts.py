@@ -7,10 +7,12 @@ import threading
 
 import pytest
 
+from leverwright.project import Draft, edit
 from leverwright.server import page as page_module
 from leverwright.server.bench import Bench
 from leverwright.server.doorkeeper import Doorkeeper
 from leverwright.server.history import History, kept, redone, undone
+from leverwright.server.known import Known
 from leverwright.server.limits import (
     CLIENT_SECONDS,
     CLOSE_SECONDS,
@@ -20,6 +22,7 @@ from leverwright.server.limits import (
     UNDO_STEPS,
 )
 from leverwright.server.page import built_page, page_of
+from tests.server.running import VEHICLE
 
 
 def test_the_page_is_a_table_of_what_was_built(tmp_path):
@@ -130,6 +133,41 @@ def test_a_result_that_comes_after_the_end_is_dropped():
 
 def _fails():
     raise ValueError
+
+
+def moved(x, y=290, z=480, **more):
+    return [{"op": "set", "key": ["points", "link-hole-left"], "value": [x, y, z], **more}]
+
+
+def test_a_point_that_is_moved_gives_what_the_edited_text_gives():
+    known = Known(Draft.from_text(VEHICLE, "cart.toml"))
+    quick = known.moved(moved(-240.5))
+    slow = Known(Draft.from_text(edit.apply(VEHICLE, moved(-240.5)), "cart.toml"))
+    assert quick is not None
+    assert quick.tried(["heave"], quick=True) == slow.tried(["heave"], quick=True)
+
+
+@pytest.mark.parametrize(
+    "ops",
+    [
+        moved(6000), moved(-240, 5), moved(-240, -290), moved(-240, float("inf")),
+        moved(float("nan")), moved(-240, -290, op="add"), [{"op": "set", "key": ["title"], "value": "x"}],
+        [{"op": "set", "key": ["points", "no-such"], "value": [1, 2, 3]}],
+        [{"op": "set", "key": ["points", "link-hole-right"], "value": [1, -200, 3]}],
+        [{"op": "set", "key": ["points", "link-hole-left"], "value": [1, 200]}],
+        [{"op": "set", "key": ["points", "link-hole-left"], "value": ["1 in", 200, 3]}],
+        [{"op": "set", "key": ["points", "link-hole-left"], "value": [True, 200, 3]}],
+        [{"op": "set", "key": ["points", "link-hole-left", "at"], "value": [1, 200, 3]}],
+        [{"op": "set", "key": "points", "value": [1, 200, 3]}], [{"op": "delete", "key": ["points", "link-hole-left"]}],
+        [{}], [*moved(-240), {"op": "set", "key": ["title"], "value": "x"}],
+    ],
+)  # fmt: skip
+def test_any_other_edit_goes_through_the_text(ops):
+    assert Known(Draft.from_text(VEHICLE, "cart.toml")).moved(ops) is None
+
+
+def test_a_half_made_vehicle_goes_through_the_text():
+    assert Known(Draft.from_text("leverwright = 1\n", "cart.toml")).moved(moved(-240)) is None
 
 
 class FakeConnection:

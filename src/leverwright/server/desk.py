@@ -13,7 +13,7 @@ from typing import Any
 
 from leverwright.make import MEDIA_TYPES, MakeError, sheet
 from leverwright.make.plain_text import file_stem
-from leverwright.project import ChangedOnDisk, ProjectError, SaveError, edit
+from leverwright.project import ChangedOnDisk, Draft, ProjectError, SaveError, edit
 from leverwright.project.archetypes import archetypes, write_archetype
 from leverwright.project.files import read_with_revision
 from leverwright.project.saving import save_text
@@ -156,14 +156,19 @@ class Desk:
 
     def tried(self, stand: Stand, ask: Ask, *, whole: bool) -> bytes:
         """The answer to a try, not kept: at once without errors and findings, or `whole`."""
+        quick = None if whole or ask.text is not None else self._of(stand.text).moved(ask.ops)
+        known = quick or self._tried_text(stand, ask)
+        return compact(Reply(ask.id, workspace=known.tried(ask.modes, quick=not whole)))
+
+    def _tried_text(self, stand: Stand, ask: Ask) -> Known:
         text = self.edited(stand.text, ask.ops) if ask.text is None else ask.text
         with self._lock:
             known = self._tried[1] if self._tried and self._tried[0] == text else self._known.get(text)
         if known is None:
-            known = Known(text, self.name)
+            known = Known(Draft.from_text(text, self.name))
         with self._lock:
             self._tried = text, known
-        return compact(Reply(ask.id, workspace=known.tried(ask.modes, quick=not whole)))
+        return known
 
     def remedied(self, text: str, number: int, patience: Callable[[], None]) -> bytes:
         """The findings of a text with their remedies, and what to do next; see `Known.remedied`."""
@@ -175,7 +180,7 @@ class Desk:
             known = self._known.get(text)
             if known is None and self._tried and self._tried[0] == text:
                 known = self._tried[1]  # let go where the hand rested
-            self._known[text] = known = known or Known(text, self.name)
+            self._known[text] = known = known or Known(Draft.from_text(text, self.name))
             self._known.move_to_end(text)
             while len(self._known) > _REMEMBERED:
                 self._known.popitem(last=False)
