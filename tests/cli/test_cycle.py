@@ -136,6 +136,14 @@ def test_one_wheel_moves_and_the_other_stays(leverwright, axle):
         assert pose["travel_mm"]["wheel-left"] == pytest.approx(0, abs=1e-6)
 
 
+def test_a_range_that_ends_where_it_begins_has_its_ratio_still(leverwright, flat):
+    ended = leverwright("cycle", flat, "--from", "100", "--to", "120", "--poses", "2")
+    assert ended.status == 0
+    rows = [row.split() for row in ended.out.splitlines() if row.startswith("   ")]
+    assert len({tuple(row) for row in rows}) <= 2  # the heading, and the one place where the shock is closed
+    assert "0.000" not in rows[-1]
+
+
 def test_a_corner_that_is_not_asked_to_move_is_no_reason_to_stop(leverwright):
     assert leverwright("new", "wishbone", "--out", "corners.toml").status == 0
     ended = leverwright("cycle", "corners.toml", "--mode", "wheel-left", "--poses", "3")
@@ -248,3 +256,15 @@ def test_a_fault_in_the_file_names_line_and_key(leverwright, tmp_path):
     assert (error["file"], error["key"]) == ("bad.toml", "wheels.rear.radius")
     assert error["line"] == 1 + FLAT.splitlines().index("radius = 200")
     assert "comma" in error["found"]
+
+
+@pytest.mark.parametrize("verb", ["check", "cycle"])
+def test_names_of_the_file_cannot_move_the_cursor(leverwright, tmp_path, verb):
+    hostile = "re\N{RIGHT-TO-LEFT OVERRIDE}ar\N{ZERO WIDTH SPACE}"
+    text = FLAT.replace("[wheels.rear]", f'[wheels."{hostile}"]').replace("Flat arm", "\\u001b[2J\\u0007Flat arm")
+    (tmp_path / "hostile.toml").write_text(text, encoding="utf-8")
+    for more in ((), ("--units", "inch"), ("--json",)):
+        ended = leverwright(verb, "hostile.toml", *more)
+        assert ended.status in (0, 1, 2)
+        for character in "\x1b\x07\N{RIGHT-TO-LEFT OVERRIDE}\N{ZERO WIDTH SPACE}":
+            assert character not in ended.out + ended.notes

@@ -152,7 +152,9 @@ def _ways(assembly: CycleAssembly) -> dict[str, int]:
     """Which way each wheel goes when the first that moves goes up: 1, -1, or 0 for one that stays."""
     first, last = assembly.poses[0].travel_mm, assembly.poses[-1].travel_mm
     went = {name: last[name] - first[name] for name in assembly.wheels}
-    lead = next((step for step in went.values() if abs(step) > _STILL), 1.0)
+    lead = next((step for step in went.values() if abs(step) > _STILL), None)
+    if lead is None:  # a range of one place
+        return dict.fromkeys(went, 1)
     return {name: 0 if abs(step) <= _STILL else 1 if step * lead > 0 else -1 for name, step in went.items()}
 
 
