@@ -135,7 +135,7 @@ def test_a_body_with_more_points_than_a_lever_has_is_said():
         also='"link-hole", "spring-hole"]',
         too=f'"link-hole", "spring-hole", {names}]',
     )
-    assert _said(project)["rocker"] == "rocker has 25 points; a plate is drawn with up to 24."
+    assert _said(project)["rocker"] == "rocker has 25 points; a plate is drawn with up to 16."
 
 
 def test_a_body_that_turns_on_no_line_is_said():

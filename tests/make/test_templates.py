@@ -280,7 +280,7 @@ def test_more_pages_than_anybody_joins_are_refused():
     )
     text += "".join(f'[bars.b-{name}]\nends = ["arm-pivot", "{name}"]\n' for name in names)
     project = read(text)
-    with pytest.raises(MakeError, match="more than 120 pages"):
+    with pytest.raises(MakeError, match="more than 60 pages"):
         templates_pdf(project, "A4", Choices(hole=0.1, edge_in_holes=5))
 
 

@@ -77,6 +77,8 @@ def _counts(boxes: Sequence[Box], probes: Sequence[Spot]) -> NDArray[np.float64]
     """How many probes each box holds."""
     spots = np.array(probes, dtype=float).reshape(-1, 2)
     sides = np.array([(box.left, box.low, box.right, box.high) for box in boxes])
+    low, high = sides[:, :2].min(axis=0), sides[:, 2:].max(axis=0)
+    spots = spots[((low <= spots) & (spots <= high)).all(axis=1)]  # most lines run elsewhere
     x, y = spots[None, :, 0], spots[None, :, 1]
     inside = (sides[:, 0:1] <= x) & (x <= sides[:, 2:3]) & (sides[:, 1:2] <= y) & (y <= sides[:, 3:4])
     held: NDArray[np.float64] = inside.sum(axis=1).astype(float)

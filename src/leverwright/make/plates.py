@@ -39,7 +39,7 @@ FLAT_WITHIN = 1.0 * _MM  # m
 # Longer than this a tape places the holes better than paper joined from several sheets (common practice).
 LONGEST_PART = 600 * _MM  # m
 # More holes than this are no lever, and their outline would take seconds.
-_MOST_HOLES = 24
+_MOST_HOLES = 16
 _SPANS_SHOWN = 10
 _MOST_PARTS = 40
 _MOST_MOVING = 200

@@ -26,7 +26,7 @@ __all__ = ["chosen_scale", "outline_words", "templates_pdf"]
 _MM = 1e-3
 _SHEET = "Template, true scale"
 _GAP = 5 * _MM
-_MOST_PAGES = 120
+_MOST_PAGES = 60
 _CHECKS = 15  # pairs of holes listed
 
 
