@@ -10,6 +10,7 @@ from typing import Any
 
 from leverwright.findings import Finding, judge
 from leverwright.project import Draft, Project, Sketch
+from leverwright.quantity import from_surface
 from leverwright.search import cures
 from leverwright.search.edits import tried
 from leverwright.study import Study
@@ -22,9 +23,9 @@ from leverwright.wire.workspace import NextStep, Workspace
 
 __all__ = ["Known", "Superseded"]
 
-# mm. Beyond the first, and where a mirrored vehicle's sides are not plain by the second, the reader has its say.
-_FAR_MM = 5000.0
-_NEAR_MM = 10.0
+# m. Beyond the first, and where a mirrored vehicle's sides are not plain by the second, the reader has its say.
+_FAR = 5.0
+_NEAR = 0.010
 _LOG = logging.getLogger("leverwright.server")
 
 
@@ -121,14 +122,15 @@ def _moves_point(project: Project, op: Mapping[str, Any]) -> bool:
     if not isinstance(value, list) or len(value) != (2 if project.plane else 3):
         return False
     numbers = [x for x in value if isinstance(x, int | float) and not isinstance(x, bool)]
-    near = len(numbers) == len(value) and all(abs(x) < _FAR_MM for x in numbers)
-    return near and (not project.mirror or _on_its_side(point.name, numbers[1]))
+    place = [from_surface(x, "length") for x in numbers]
+    near = len(place) == len(value) and all(abs(x) < _FAR for x in place)
+    return near and (not project.mirror or _on_its_side(point.name, place[1]))
 
 
-def _on_its_side(name: str, y_mm: float) -> bool:
+def _on_its_side(name: str, y: float) -> bool:
     if name.endswith("-left"):
-        return y_mm > _NEAR_MM
-    return y_mm < -_NEAR_MM if name.endswith("-right") else abs(y_mm) < _NEAR_MM
+        return y > _NEAR
+    return y < -_NEAR if name.endswith("-right") else abs(y) < _NEAR
 
 
 def _sketch_of(project: Project) -> Sketch:
