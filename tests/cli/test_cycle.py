@@ -261,7 +261,9 @@ def test_a_fault_in_the_file_names_line_and_key(leverwright, tmp_path):
 @pytest.mark.parametrize("verb", ["check", "cycle"])
 def test_names_of_the_file_cannot_move_the_cursor(leverwright, tmp_path, verb):
     hostile = "re\N{RIGHT-TO-LEFT OVERRIDE}ar\N{ZERO WIDTH SPACE}"
-    text = FLAT.replace("[wheels.rear]", f'[wheels."{hostile}"]').replace("Flat arm", "\\u001b[2J\\u0007Flat arm")
+    text = FLAT.replace("[wheels.rear]", f'[wheels."{hostile}"]').replace(
+        "Flat arm", "\\u001b[2J\\u0007Flat arm"
+    )
     (tmp_path / "hostile.toml").write_text(text, encoding="utf-8")
     for more in ((), ("--units", "inch"), ("--json",)):
         ended = leverwright(verb, "hostile.toml", *more)

@@ -34,7 +34,10 @@ from leverwright.cli.arguments import VERBS
         ),
         (("cycle",), "command line: FILE is missing; allowed: leverwright cycle"),
         (("set", "a.toml", "title"), "command line: VALUE is missing; allowed: leverwright set"),
-        (("new",), "command line: KIND is missing; allowed: leverwright new"),
+        (
+            ("new",),
+            "command line: KIND is missing; allowed: trailing-arm, wishbone, beam-axle, swing-arm; try",
+        ),
         (
             ("new", "beam"),
             "command line: 'beam' stands for KIND; allowed: trailing-arm, wishbone, beam-axle, swing-arm",
