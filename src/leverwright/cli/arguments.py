@@ -157,11 +157,16 @@ def _complaint(message: str, parser: argparse.ArgumentParser) -> Refused:
     if missing:
         # argparse lists what a place takes nowhere else.
         chosen = [each.choices for each in parser._actions if each.metavar == missing[1] and each.choices]  # noqa: SLF001
-        allowed = ", ".join(map(str, chosen[0])) if chosen else " ".join(parser.format_usage().split()[1:])
-        return Refused(f"{missing[1]} is missing", allowed, do)
+        return Refused(
+            f"{missing[1]} is missing", ", ".join(map(str, chosen[0])) if chosen else _usage(parser), do
+        )
     option = re.match(r"argument (\S+): (.*)", message, re.DOTALL)
     key, found = (option[1], quoted(option[2])[1:-1]) if option else (None, quoted(message)[1:-1])
-    return Refused(found, " ".join(parser.format_usage().split()[1:]), do, key=key)
+    return Refused(found, _usage(parser), do, key=key)
+
+
+def _usage(parser: argparse.ArgumentParser) -> str:
+    return " ".join(parser.format_usage().split()[1:])
 
 
 def _unknown(words: list[str], parser: argparse.ArgumentParser) -> Refused:
