@@ -33,6 +33,8 @@ _LEVEL = (
     0.1  # of a direction of length 1, 6 deg: a nearly level hinge is told by which way it points otherwise
 )
 
+_FEW = 3  # poses; for so few, many small products are the quicker
+
 
 @dataclass(frozen=True, slots=True)
 class State:
@@ -139,7 +141,7 @@ def evaluate(basis: Basis, state: State) -> Pose:
     layout = basis.layout
     foot = np.matmul(state.rotation[:, layout.foot_carrier], basis.foot_set_up[..., None])[..., 0]
     foot += state.offset[:, layout.foot_carrier]
-    foot_dq = np.matmul(basis.turn_skew[:, None], foot[:, :, None, :, None])[..., 0] + basis.shift[:, None]
+    foot_dq = _velocities(basis, foot)
     foot_dq *= basis.foot_moves[None, :, :, None]
     first, second = layout.pair_first, layout.pair_second
     span = foot[:, first] - foot[:, second]
@@ -168,6 +170,18 @@ def evaluate(basis: Basis, state: State) -> Pose:
         height,
         foot_dq[..., 2][:, layout.wheel_feet],
     )
+
+
+def _velocities(basis: Basis, foot: Array) -> Array:
+    """Velocity (P, F, Q, 3) that each unknown's twist has at each foot (P, F, 3)."""
+    turned: Array
+    if (
+        len(basis.turn_skew) == 1 and len(foot) > _FEW
+    ):  # one product of plain matrices: a tenth of many small ones
+        turned = np.tensordot(foot, basis.turn_skew[0], axes=(2, 2))
+        return turned + basis.shift
+    turned = np.matmul(basis.turn_skew[:, None], foot[:, :, None, :, None])[..., 0]
+    return turned + basis.shift[:, None]
 
 
 def _bar_length(layout: Layout, geometry: Geometry) -> Array:

@@ -45,7 +45,7 @@ class Pair:
     feet: tuple[int, int]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Layout:
     """One assembly: what moves together, each unknown's twist, each equation.
 

@@ -70,7 +70,7 @@ def rates_of(problem: Problem, state: State, pose: Pose, turn_sign: Array) -> Ra
     lines2 = length2[:, bars:]
     bend = np.concatenate([lines2, np.zeros((len(rows), turns, drivers, drivers))], axis=1)
     sign = np.concatenate([-np.ones(lines2.shape[1]), turn_sign])
-    ds_dz = np.einsum("s,psq,pqk->psk", sign, length_dq, dq_dz, optimize=True)
+    ds_dz = sign[:, None] * np.matmul(length_dq, dq_dz)
     d2s_dz2 = sign[:, None, None] * (np.einsum("psq,pqkm->pskm", length_dq, d2q) + bend)
     if not problem.exact:
         loose = _loosely_sprung(rows, length_dq)

@@ -148,7 +148,7 @@ def track_of(assembly: Assembly, weights: Array, enough: tuple[Until, Until]) ->
     begin = (settled.state, 0.0) if settled.at_zero else _on_the_way(problem, settled.state)
     if begin is None:
         return None
-    track = find_track(problem, *begin, enough)
+    track = find_track(problem, begin, enough)
     return None if track is None else (track, driving)
 
 

@@ -10,6 +10,7 @@ import numpy as np
 from leverwright.geometry import Array, Mask
 from leverwright.linkage.closing import Drive, Problem, close
 from leverwright.linkage.kinematics import Basis, Pose, State, advance
+from leverwright.linkage.layout import Index
 from leverwright.linkage.path import Node, Way, find_node, start_node, walk
 from leverwright.linkage.transmission import IN_LINE, DrivenEnd, driven_ends, fold, transmission_angle
 
@@ -17,6 +18,7 @@ __all__ = ["Stop", "Track", "Until", "find_track", "poses_at"]
 
 Until = Callable[[Node], bool]
 
+_HERMITE_STEPS = 8  # Newton on a cubic doubles its digits a step; the guess needs three of them
 _LEAP = 0.1  # rad between prediction and pose of any carrier; more may be another branch, so it is walked to instead
 
 
@@ -55,14 +57,14 @@ class Track:
         return self.problem.exact
 
 
-def find_track(problem: Problem, state: State, travel: float, enough: tuple[Until, Until]) -> Track | None:
-    """Walk both ways from `state` until `enough` (droop, bump) says so of a node; None when it cannot start."""
-    begin = start_node(problem, state, travel)
-    if begin is None:
+def find_track(problem: Problem, begin: tuple[State, float], enough: tuple[Until, Until]) -> Track | None:
+    """Walk both ways from a state and its travel until `enough` (droop, bump); None when it cannot start."""
+    first = start_node(problem, *begin)
+    if first is None:
         return None
     ends = driven_ends(problem.basis.layout)
-    up = walk(problem, begin, 1.0, enough[1])
-    down = walk(problem, begin, -1.0, enough[0])
+    up = walk(problem, first, 1.0, enough[1])
+    down = walk(problem, first, -1.0, enough[0])
     bump, top = _end(problem, up, ends)
     droop, bottom = _end(problem, down, ends)
     nodes = [*(_reversed(node) for node in reversed(bottom[1:])), *top]
@@ -91,13 +93,7 @@ def poses_at(track: Track, travel: Array) -> tuple[State, Pose, Mask]:
     """Exact poses at path travels (P,) m within the track; the last result says which closed (P,)."""
     at = np.array([node.travel for node in track.nodes])
     left = np.clip(np.searchsorted(at, travel) - 1, 0, max(len(at) - 2, 0))
-    guesses = [_guess(track, int(k), float(t)) for k, t in zip(left, travel, strict=True)]
-    near = [track.nodes[k] for k, _ in guesses]
-    state = State(
-        np.concatenate([node.state.rotation for node in near]),
-        np.concatenate([node.state.offset for node in near]),
-    )
-    guess = advance(track.basis, state, np.stack([step for _, step in guesses]))
+    guess = _guess(track, left, travel)
     state, pose, closed = close(track.basis, guess, track.drive, travel, track.exact)
     turned = np.einsum("pbij,pbij->pb", guess.rotation, state.rotation).min(axis=1)
     leapt = ~closed | (turned < 1.0 + 2.0 * np.cos(_LEAP))
@@ -118,38 +114,47 @@ def _creep(track: Track, left: int, travel: float) -> Node | None:
     return find_node(track.problem, ends, lambda node: (node.travel - travel, node.pace))
 
 
-def _guess(track: Track, left: int, travel: float) -> tuple[int, Array]:
-    """Nearest node and the step from it, by the cubic that fits travel and pace at both neighbours."""
-    if len(track.nodes) == 1:
-        node = track.nodes[0]
-        return 0, node.along[:-1] * (travel - node.travel) / node.pace
-    a, b = track.nodes[left], track.nodes[left + 1]
-    span = b.distance - a.distance
-    # Hermite cubic of travel over distance, inverted by Newton with bisection as a fence.
-    low, high = 0.0, 1.0
-    share = float(np.clip((travel - a.travel) / (b.travel - a.travel), 0.0, 1.0))
-    for _ in range(30):
-        value, slope = _hermite(a, b, span, share)
-        if value > travel:
-            high = share
-        else:
-            low = share
-        newton = share - (value - travel) / slope if slope > 0.0 else -1.0
-        new = newton if low <= newton <= high else 0.5 * (low + high)
-        if abs(new - share) < 1e-9:
-            break
-        share = new
-    near, node = (left, a) if share <= 0.5 else (left + 1, b)
-    step = (a.distance + share * span) - node.distance
-    return near, node.along[:-1] * step + 0.5 * node.bend[:-1] * step**2
+def _guess(track: Track, left: Index, travel: Array) -> State:
+    """States near path travels (P,): from the nearest node, by the cubic that fits travel and pace at both neighbours.
+
+    left  (P,) node before each travel
+    """
+    nodes = track.nodes
+    at, pace, distance = np.array([(n.travel, n.pace, n.distance) for n in nodes]).T
+    if len(nodes) == 1:
+        near, step = left, (travel - at[0]) / pace[0]
+    else:
+        share = _share(left, travel, (at, pace, distance))
+        span = distance[left + 1] - distance[left]
+        near = np.where(share <= 0.5, left, left + 1)
+        step = distance[left] + share * span - distance[near]
+    along = np.array([node.along[:-1] for node in nodes])[near]
+    bend = np.array([node.bend[:-1] for node in nodes])[near]
+    state = State(
+        np.concatenate([node.state.rotation for node in nodes])[near],
+        np.concatenate([node.state.offset for node in nodes])[near],
+    )
+    return advance(track.basis, state, along * step[:, None] + 0.5 * bend * step[:, None] ** 2)
 
 
-def _hermite(a: Node, b: Node, span: float, share: float) -> tuple[float, float]:
-    one = (1 + 2 * share) * (1 - share) ** 2
-    two = share * (1 - share) ** 2 * span
-    three = share**2 * (3 - 2 * share)
-    four = share**2 * (share - 1) * span
-    value = one * a.travel + two * a.pace + three * b.travel + four * b.pace
-    slope = (6 * share**2 - 6 * share) * (a.travel - b.travel)
-    slope += ((1 - share) * (1 - 3 * share) * a.pace + share * (3 * share - 2) * b.pace) * span
-    return value, slope
+def _share(left: Index, travel: Array, way: tuple[Array, Array, Array]) -> Array:
+    """Where (0..1) between its nodes each travel (P,) lies: the Hermite cubic inverted, Newton fenced by halving."""
+    at, pace, distance = way
+    span = distance[left + 1] - distance[left]
+    start, end = at[left], at[left + 1]
+    a, b = pace[left] * span, pace[left + 1] * span
+    low, high = np.zeros(len(travel)), np.ones(len(travel))
+    share = np.clip((travel - start) / (end - start), 0.0, 1.0)
+    for _ in range(_HERMITE_STEPS):
+        rest = 1.0 - share
+        value = (1.0 + 2.0 * share) * rest**2 * start + share * rest**2 * a
+        value += share**2 * (3.0 - 2.0 * share) * end - share**2 * rest * b
+        slope = (
+            6.0 * share * rest * (end - start)
+            + rest * (1.0 - 3.0 * share) * a
+            + share * (3.0 * share - 2.0) * b
+        )
+        low, high = np.where(value > travel, low, share), np.where(value > travel, share, high)
+        newton = share - (value - travel) / np.where(slope > 0.0, slope, np.inf)
+        share = np.where((newton >= low) & (newton <= high) & (slope > 0.0), newton, 0.5 * (low + high))
+    return share

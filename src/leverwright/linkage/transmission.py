@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -34,6 +35,7 @@ class DrivenEnd:
     pivot: int
 
 
+@lru_cache(maxsize=64)
 def driven_ends(layout: Layout) -> tuple[DrivenEnd, ...]:
     """Every joint where a bar turns a hinged arm that lies further from the wheel than the bar's other end."""
     far = _distance_from_wheels(layout)

@@ -161,7 +161,9 @@ class _Words:
                 "A tyre or a bending link can be in the reading too: measure at the hub, from the frame, not "
                 "from the floor."
             )
-        said.append("Whether the shock has the stroke for it cannot be told: these numbers do not hold its length.")
+        said.append(
+            "Whether the shock has the stroke for it cannot be told: these numbers do not hold its length."
+        )
         return said
 
     def why(self) -> str:

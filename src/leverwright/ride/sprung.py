@@ -71,7 +71,7 @@ def spring_state(sprung: SprungAssembly, posed: Posed) -> SpringState:
         rate[:, s] = law_rate(law, size[:, s])
         compression[:, s] = size[:, s] + law.twist if isinstance(law, TwistLaw) else _open(law) - size[:, s]
     ds_dz, d2s = posed.rates.ds_dz, posed.rates.d2s_dz2
-    spring_part = np.einsum("ps,psk,psm->pkm", rate, ds_dz, ds_dz, optimize=True)
+    spring_part = np.einsum("psk,psm->pkm", rate[:, :, None] * ds_dz, ds_dz)
     return SpringState(
         compression,
         push,
