@@ -110,7 +110,7 @@ def _motion(posed: Posed, along: Array, travels: Travels) -> float:
     coarse = np.abs(pairs - two)
     off = np.abs(size[2::2] - size[:-2:2] - pairs)
     judged = coarse < _COARSE * moved  # next to a dead centre the ratio has no bound and no sum converges
-    return float((np.where(judged, np.maximum(0.0, off - coarse / 7.0), 0.0) / moved).max(initial=0.0))
+    return float((np.where(judged, np.maximum(0.0, off - coarse), 0.0) / moved).max(initial=0.0))
 
 
 def _summed(travel: Array, value: Array, slope: Array, step: int) -> Array:
