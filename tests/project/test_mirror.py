@@ -165,6 +165,12 @@ def test_a_right_name_that_is_no_twin_stays_what_it_is_in_a_twin():
     assert cart.points["post-right"].twin_of is None
 
 
+def test_a_name_without_a_side_is_its_own_twin_though_its_stem_has_sides():
+    text = WHOLE.replace("head-top", "tab")  # and there is tab-left
+    cart = Project.from_text(text + '\n[bars.stay-left]\nends = ["tie-left", "tab"]\n')
+    assert cart.bars["stay-right"].ends == ("tie-right", "tab")
+
+
 def test_right_names_may_be_used_though_unwritten():
     cart = Project.from_text(WHOLE + '\n[bars.single]\nends = ["spring-eye-right", "tie-right"]\n')
     assert cart.bars["single"].ends == ("spring-eye-right", "tie-right")
