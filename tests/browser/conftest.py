@@ -11,14 +11,14 @@ import sys
 from collections.abc import Callable, Iterator
 from contextlib import ExitStack, contextmanager
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NoReturn
 
 import pytest
 
 from tests.browser.person import Person
 
 if TYPE_CHECKING:
-    from playwright.sync_api import Browser
+    from playwright.sync_api import Browser, ViewportSize
 
 BUILT = Path(__file__).parents[2] / "src/leverwright/server/static/index.html"
 # Chromium's own errands fail in a closed network, many at a time; none is part of the page.
@@ -31,10 +31,13 @@ FLAGS = (
     "--disable-component-update",
     "--disable-sync",
 )
-SCREENS = {"desktop": {"width": 1280, "height": 860}, "phone": {"width": 360, "height": 740}}
+SCREENS: dict[str, ViewportSize] = {
+    "desktop": {"width": 1280, "height": 860},
+    "phone": {"width": 360, "height": 740},
+}
 
 
-def lacking(sentence: str) -> None:
+def lacking(sentence: str) -> NoReturn:
     """Skip with a sentence; fail where browser tests are required."""
     if os.environ.get("LEVERWRIGHT_BROWSER_REQUIRED") == "1":
         pytest.fail(f"browser tests are required here, but {sentence}")

@@ -54,7 +54,7 @@ class Person:
     def number(self, label: str) -> str:
         """The large number under a label of the read-out."""
         term = self.page.locator(".readout dt", has_text=re.compile(f"^{re.escape(label)}$"))
-        return str(term.locator("xpath=following-sibling::dd").inner_text())
+        return str(term.locator("xpath=following-sibling::dd/span[1]").inner_text())
 
     def card(self, name: str) -> Any:
         return self.page.locator(f"#card-{name}")
@@ -93,6 +93,14 @@ class Person:
         field = (within or self.page).get_by_label(label, exact=False).first
         field.fill(text)
         field.press("Enter")
+
+    def rests(self) -> None:
+        """Until the page has asked for remedies, its last message by itself."""
+        for _ in range(100):
+            if any('"remedies"' in message for message in self.sent):
+                return
+            self.page.wait_for_timeout(100)
+        raise AssertionError("the page never asked for remedies")
 
     def text(self) -> str:
         return self.file.read_text(encoding="utf-8")

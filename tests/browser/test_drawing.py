@@ -20,7 +20,7 @@ def _wheel(person):
 def test_wheel_dragged_up_moves_everything_and_sends_no_message(sit_down, size):
     person = sit_down(CART, size)
     hole = person.point("link-hole-left")
-    person.page.wait_for_timeout(800)  # remedies are asked for once, after rest
+    person.rests()
     sent = len(person.sent)
     assert person.number("Wheel") == "0 mm"
     person.drag(_wheel(person), (0, -20))

@@ -84,7 +84,12 @@ def test_from_nothing_with_every_missing_thing_said_and_nothing_blocked(sit_down
     _add(person, "Bodies", "arm", arm)
 
     def shock(form):
-        for label, value in {"rate": "20", "length open": "300", "length closed": "200", "preload": "5"}.items():
+        for label, value in {
+            "rate": "20",
+            "length open": "300",
+            "length closed": "200",
+            "preload": "5",
+        }.items():
             person.types(label, value, form)
 
     _add(person, "Shocks", "mine", shock)

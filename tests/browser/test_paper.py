@@ -34,5 +34,12 @@ def test_sheet_is_downloaded(sit_down, tmp_path, card, button, begins):
 def test_cautions_stand_where_steel_is_cut(sit_down, size):
     person = sit_down(CART, size)
     words = person.open_card("make").inner_text()
-    for caution in ["Drilling", "Grinding", "Springs under load", "never permission", "qualified person", "welds"]:
+    for caution in [
+        "Drilling",
+        "Grinding",
+        "Springs under load",
+        "never permission",
+        "qualified person",
+        "welds",
+    ]:
         assert caution in words

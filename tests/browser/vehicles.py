@@ -24,7 +24,9 @@ spring-hole-left = [-180, 290, 545]
 spring-eye-left = [95, 290, 545]
 
 [bodies]
-chassis = ["arm-pivot-in-left", "arm-pivot-out-left", "rocker-pivot-in-left", "rocker-pivot-out-left", "spring-eye-left"]
+chassis = [
+  "arm-pivot-in-left", "arm-pivot-out-left", "rocker-pivot-in-left", "rocker-pivot-out-left", "spring-eye-left",
+]
 arm-left = ["arm-pivot-in-left", "arm-pivot-out-left", "hub-left", "spindle-left", "tab-left"]
 rocker-left = ["rocker-pivot-in-left", "rocker-pivot-out-left", "link-hole-left", "spring-hole-left"]
 

@@ -1,4 +1,4 @@
-import type { Drawing, MakeRequest, Reply, ShownArchetype, ShownField, ShownFinding, Sweep, SweepAssembly, Workspace } from './wire'
+import type { Drawing, MakeRequest, NextStep, Reply, ShownArchetype, ShownField, ShownFinding, Sweep, SweepAssembly, Workspace } from './wire'
 import { assemblyOf, driveRange, posed, slotOf } from './geometry/pose'
 import type { Part } from './geometry/hit'
 import type { Place } from './geometry/space'
@@ -29,6 +29,7 @@ export class Shop {
   values = $state.raw<Values>({})
   fields = $state.raw<readonly ShownField[]>([])
   archetypes = $state.raw<readonly ShownArchetype[]>([])
+  next = $state.raw<NextStep | null>(null)
   text = $state.raw('')
   #savedText = $state.raw('')
   #revision = ''
@@ -119,6 +120,7 @@ export class Shop {
     this.trial = null
     this.comparing = null
     this.swing = {}
+    this.next = workspace.next
     this.#remedied = null
     this.text = workspace.text ?? this.text
     this.values = (workspace.values as Values | undefined) ?? this.values
@@ -131,7 +133,9 @@ export class Shop {
   async #remedies(): Promise<void> {
     const asked = this.kept
     const reply = await this.#live.ask({ do: 'remedies' })
-    if (reply?.findings && this.kept === asked) this.#remedied = reply.findings
+    if (!reply?.findings || this.kept !== asked) return
+    this.#remedied = reply.findings
+    this.next = reply.next ?? this.next
   }
 
   #answered(reply: Reply | null): boolean {
