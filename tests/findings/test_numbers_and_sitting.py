@@ -177,3 +177,8 @@ def test_swamp_buggys_tyres_are_its_suspension():
     (finding,) = found(of, "tyre-is-suspension")
     for word in ("13 %", "26.2 N/mm", "0.74", "41 mm", "11.1 N/mm", "0.48", "97 mm"):
         assert word in finding.sentence
+
+
+def test_a_spring_with_no_rate_where_it_stands_is_no_divisor_of_roll():
+    """A coil 60 mm too short presses nowhere in its 55 mm of stroke: no rate in heave, none in roll."""
+    assert found(study("sides-differ/near_miss", ("shocks.coil.preload", -60)), "falls-over") == []

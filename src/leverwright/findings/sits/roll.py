@@ -38,7 +38,7 @@ def falls_over(study: Study) -> Finding | None:
         full += sum(heave[w] for w in axle.wheels) * track[axle.wheels] ** 2
         wheels += axle.wheels
     alone = set(heave) - set(wheels)
-    if not wheels or alone or held > _LEAST_ROLL * full:
+    if not full > 0.0 or alone or held > _LEAST_ROLL * full:
         return None
     return Finding(
         "falls-over",
