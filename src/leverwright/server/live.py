@@ -174,12 +174,13 @@ class Page:
             _LOG.exception("a message failed")
             raw = compact(Reply(ask.id, error=_failed()))
         await self._send(raw)
+        if ask.do == "try" and self._try is None and not self._asked:
+            self._resting = asyncio.create_task(self._rest(ask, self._stand(self._history)))
 
     async def _do(self, ask: Ask) -> bytes:
         if len(ask.ops) > OPS or deeper_than(NESTING, ask.ops):
             raise Refusal(said("an edit too large", f"{OPS} steps, {NESTING} levels", "send it in parts"))
         if ask.do == "try":
-            self._resting = asyncio.create_task(self._rest(ask, self._stand(self._history)))
             return await self._run(partial(self._desk.tried, self._stand(self._history), ask, whole=False))
         history = await self._stepped(ask)
         raw = await self._run(partial(self._desk.shown, self._stand(history), ask.id))
@@ -189,8 +190,9 @@ class Page:
     async def _rest(self, ask: Ask, stand: Stand) -> None:
         """The whole answer to a try, when no message has come for a while."""
         await asyncio.sleep(REST_SECONDS)
+        whole = partial(self._desk.tried, stand, ask, whole=True)
         with contextlib.suppress(Refusal):  # said already, at once
-            await self._send(await self._run(partial(self._desk.tried, stand, ask, whole=True)))
+            await self._send(await self._benches.remedies.run(whole))  # the next try does not wait for it
 
     async def _stepped(self, ask: Ask) -> History:
         """The history after a step that is kept."""
