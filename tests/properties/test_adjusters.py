@@ -20,7 +20,6 @@ NAMES = (
     "bump_left",
     "wheel_rate",
     "ride_frequency_without_tyre",
-    "dead_centre_bump",
 )
 
 
