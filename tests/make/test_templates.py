@@ -341,3 +341,23 @@ def test_no_join_runs_through_a_hole(length):
         for middle, radius in page.circles:
             if 5 < radius < 6 and 39.5 < middle[1] < 245.5:  # a hole of the link, seen in this tile
                 assert all(abs(middle[1] - join) > 6 for join in joins)
+
+
+def test_the_largest_set_that_is_accepted_takes_under_five_seconds():
+    """Thirty-eight plates of sixteen holes each, beside the sample's two parts: forty."""
+    points, bodies, pivots = "", "", ""
+    for b in range(38):
+        names = [f"q{b}"] + [f"q{b}-{k}" for k in range(15)]
+        points += f"q{b} = [{300 * b}, 900]\n"
+        points += "".join(
+            f"{n} = [{300 * b + 53 * k % 89 - 44}, {860 + 37 * k % 79}]\n" for k, n in enumerate(names[1:])
+        )
+        bodies += f"b{b} = [" + ", ".join(f'"{name}"' for name in names) + "]\n"
+        pivots += f', "q{b}"'
+    text = flat().text.replace("[bodies]\n", points + "[bodies]\n" + bodies)
+    project = read(text.replace('"rocker-pivot", "spring-eye"]', f'"rocker-pivot", "spring-eye"{pivots}]'))
+    assert len(flat_parts(project).parts) == 40
+    templates_pdf(flat(), "A4", Choices())  # the library and the font are loaded
+    begin = time.process_time()
+    templates_pdf(project, "A4", Choices(hole=0.008))
+    assert time.process_time() - begin < 5.0

@@ -13,6 +13,8 @@ from leverwright.make.outline import Spot
 
 __all__ = ["Box", "Taken", "spread"]
 
+Array = NDArray[np.float64]
+
 _MM = 1e-3
 _FURTHER = 0.3 * _MM * _MM  # m², what a word may cover rather than go one place further
 _PROBE = 1.5 * _MM  # m, spacing of probes along a line that words should keep off
@@ -32,11 +34,6 @@ class Box:
         wide = min(self.right, other.right) - max(self.left, other.left)
         tall = min(self.high, other.high) - max(self.low, other.low)
         return max(wide, 0.0) * max(tall, 0.0)
-
-    @property
-    def area(self) -> float:
-        """m²."""
-        return (self.right - self.left) * (self.high - self.low)
 
 
 @dataclass(slots=True)
@@ -59,30 +56,48 @@ class Taken:
 
     def best(self, candidates: Sequence[Box]) -> Box:
         """The candidate that covers least; an earlier one unless a later is much better. It is taken from then on."""
-        crossed = _counts(candidates, self.probes) * _PROBE * 2 * _MM
-        spoiled = _counts(candidates, self.barred) * _PROBE * 30 * _MM
-        covered = np.array([self._covered(box) for box in candidates])
+        sides = _sides(candidates)
+        crossed = _counts(sides, self.probes) * _PROBE * 2 * _MM
+        spoiled = _counts(sides, self.barred) * _PROBE * 30 * _MM
+        covered = _common_area(sides, _sides(self.boxes)).sum(axis=1) * 10
+        outside = (_area(sides) - _common_area(sides, _sides([self.room]))[:, 0]) * 20
         further = np.arange(len(candidates)) * _FURTHER
-        box = candidates[int(np.argmin(covered + crossed + spoiled + further))]
+        box = candidates[int(np.argmin(covered + outside + crossed + spoiled + further))]
         self.boxes.append(box)
         return box
 
-    def _covered(self, box: Box) -> float:
-        """What it lies on and what of it lies outside, m², weighed."""
-        covered = sum(box.overlap(other) for other in self.boxes)
-        return covered * 10 + (box.area - box.overlap(self.room)) * 20
+
+def _sides(boxes: Sequence[Box]) -> Array:
+    """Left, low, right, high of each box, (boxes, 4) m."""
+    sides = [(box.left, box.low, box.right, box.high) for box in boxes]
+    table: Array = np.array(sides, dtype=np.float64).reshape(-1, 4)
+    return table
 
 
-def _counts(boxes: Sequence[Box], probes: Sequence[Spot]) -> NDArray[np.float64]:
-    """How many probes each box holds."""
+def _area(sides: Array) -> Array:
+    """m², (boxes,)."""
+    size: Array = sides[:, 2:] - sides[:, :2]
+    area: Array = np.multiply(size[:, 0], size[:, 1])
+    return area
+
+
+def _common_area(sides: Array, others: Array) -> Array:
+    """What each box shares with each other one, (boxes, others) m²."""
+    low = np.maximum(sides[:, None, :2], others[None, :, :2])
+    high = np.minimum(sides[:, None, 2:], others[None, :, 2:])
+    shared = np.maximum(high - low, 0.0)
+    area: Array = np.multiply(shared[:, :, 0], shared[:, :, 1])
+    return area
+
+
+def _counts(sides: Array, probes: Sequence[Spot]) -> Array:
+    """How many probes each box holds, (boxes,)."""
     spots = np.array(probes, dtype=float).reshape(-1, 2)
-    sides = np.array([(box.left, box.low, box.right, box.high) for box in boxes])
     low, high = sides[:, :2].min(axis=0), sides[:, 2:].max(axis=0)
     spots = spots[((low <= spots) & (spots <= high)).all(axis=1)]  # most lines run elsewhere
     x, y = spots[None, :, 0], spots[None, :, 1]
     inside = (sides[:, 0:1] <= x) & (x <= sides[:, 2:3]) & (sides[:, 1:2] <= y) & (y <= sides[:, 3:4])
-    held: NDArray[np.float64] = inside.sum(axis=1).astype(float)
-    return held
+    return np.asarray(inside.sum(axis=1), dtype=np.float64)
 
 
 def spread(places: Sequence[float], gap: float) -> list[float]:
