@@ -15,6 +15,8 @@ __all__ = ["check_names", "names_in"]
 
 Tables = Mapping[str, Mapping[str, Entry]]
 
+_ASK_FOR_MIRROR = "write mirror = true at the top, so that what ends in -left has a twin"
+
 
 def check_names(sketch: Sketch, tables: Tables, faults: FaultList) -> None:
     """Adds a fault for every name that leads nowhere."""
@@ -25,24 +27,21 @@ def check_names(sketch: Sketch, tables: Tables, faults: FaultList) -> None:
                     continue
                 value = entry.fields[key]
                 for name in (value,) if isinstance(value, str) else names_in(value):
-                    if name not in tables[spec.of]:
-                        _dangling(name, entry, key, spec.of, tables, faults, mirror=sketch.mirror)
+                    place = entry.place(key)
+                    said_before = entry.twin_of is not None and faults.has(Rank.DANGLING, place)
+                    if name in tables[spec.of] or said_before:
+                        continue
+                    found, allowed = f"{quoted(name)} is not in [{spec.of}]", f"a name from [{spec.of}]"
+                    if not sketch.mirror and _has_left(name, tables[spec.of]):
+                        faults.add(Rank.DANGLING, place, (found, allowed, _ASK_FOR_MIRROR))
+                    else:
+                        said = (found, allowed, f"add it to [{spec.of}], or correct the name")
+                        faults.add_misspelt(Rank.DANGLING, place, said, name, tables[spec.of])
 
 
-def _dangling(
-    name: str, entry: Entry, key: str, of: str, tables: Tables, faults: FaultList, *, mirror: bool
-) -> None:
-    place = entry.place(key)
-    if entry.twin_of is not None and faults.has(Rank.DANGLING, place):
-        return
-    do = f"add it to [{of}], or correct the name"
-    left = name.removesuffix(RIGHT) + LEFT
-    if name.endswith(RIGHT) and left in tables[of] and not mirror:
-        do = "write mirror = true at the top, so that what ends in -left has a twin"
-        faults.add(Rank.DANGLING, place, (f"{quoted(name)} is not in [{of}]", f"a name from [{of}]", do))
-        return
-    said = (f"{quoted(name)} is not in [{of}]", f"a name from [{of}]", do)
-    faults.add_misspelt(Rank.DANGLING, place, said, name, tables[of])
+def _has_left(name: str, things: Mapping[str, Entry]) -> bool:
+    """Is it the `-right` name of something whose `-left` is there?"""
+    return name.endswith(RIGHT) and name.removesuffix(RIGHT) + LEFT in things
 
 
 def names_in(value: object) -> tuple[str, ...]:
