@@ -113,6 +113,16 @@ def test_it_ends_with_the_count_and_what_is_not_checked(leverwright, judged, sev
     assert closing == f"{said} No number here is permission to ride."
 
 
+def test_the_next_thing_to_do_is_named_with_what_it_takes(leverwright, judged):
+    judged(found("watch"), found("fix"))
+    assert "\nNext: Make link-left 7 mm shorter (20 min, two spanners)\n" in leverwright("check", RACER).out
+    judged()
+    assert (
+        "\nNext: Print the cardboard trial and try it (20 min, card, scissors"
+        in leverwright("check", RACER).out
+    )
+
+
 def test_a_cure_of_two_findings_is_told_in_full_once(leverwright, judged):
     judged(found("fix"), found("watch"))
     out = leverwright("check", RACER).out

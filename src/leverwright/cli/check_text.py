@@ -8,6 +8,7 @@ from leverwright.cli.terminal import Terminal
 from leverwright.quantity import System, in_inches
 from leverwright.wire.answers import Said, SaidAnswers
 from leverwright.wire.findings import FoundFinding, FoundRemedy
+from leverwright.wire.workspace import NextStep
 
 __all__ = ["show_answers", "show_closing", "show_findings"]
 
@@ -81,8 +82,10 @@ def _show_remedy(out: Terminal, remedy: FoundRemedy, system: System, *, again: b
     out.line(f"then {said(remedy.after)}", indent=10)
 
 
-def show_closing(out: Terminal, findings: Sequence[FoundFinding]) -> None:
-    """How many of each, and what no finding here speaks of."""
+def show_closing(out: Terminal, findings: Sequence[FoundFinding], step: NextStep) -> None:
+    """What to do next, how many findings there are of each kind, and what none of them speaks of."""
+    out.line()
+    out.line(f"Next: {step.do} ({step.takes})", "title")
     counts = [(severity, sum(each.severity == severity for each in findings)) for severity in _SEVERITIES]
     said = ", ".join(f"{count} {severity}" for severity, count in counts if count)
     out.line()

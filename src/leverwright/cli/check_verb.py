@@ -79,15 +79,18 @@ def _vehicle(options: argparse.Namespace, around: Around) -> int:
     # The document is metric whatever is asked: its figures carry their units.
     study = Study(project_of(options.file), units="metric" if options.json else system_of(options))
     with Progress(around.notes, "checking"):
-        findings = found_findings(with_remedies(study, judge(study)))
+        found = with_remedies(study, judge(study))
+        findings = found_findings(found)
         answers = answers_of(study)
     if options.json:
         around.out.raw(printed(CheckDocument(title=study.project.title, answers=answers, findings=findings)))
     else:
         from leverwright.cli.check_text import show_answers, show_closing, show_findings
+        from leverwright.project import Draft
+        from leverwright.wire.working import next_step
 
         around.out.line(study.project.title or shown_name(options.file), "title")
         show_answers(around.out, said_answers(study), system_of(options))
         show_findings(around.out, findings, system_of(options))
-        show_closing(around.out, findings)
+        show_closing(around.out, findings, next_step(Draft.from_text(study.project.text), found))
     return STOP if any(finding.severity == "stop" for finding in findings) else FINE
