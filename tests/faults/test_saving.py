@@ -504,6 +504,23 @@ def test_a_file_of_another_user_who_would_lose_it(cart, way):
     assert _names(cart.parent) == ["cart.toml"]
 
 
+def test_a_file_that_the_system_would_not_let_one_write(cart, way, monkeypatch):
+    monkeypatch.setattr(os, "access", lambda *_args, **_kwargs: False)
+    with pytest.raises(SaveError, match="write-protected"):
+        _save(cart)
+    assert cart.read_bytes() == OLD.encode()
+
+
+@AS_ROOT
+def test_an_owner_that_the_system_would_not_let_one_keep(cart, way, monkeypatch):
+    os.chown(cart, 1234, 2345)
+    _failing(monkeypatch, "fchown", 1, errno.EPERM)
+    with pytest.raises(SaveError, match="another user"):
+        _save(cart)
+    assert cart.read_bytes() == OLD.encode()
+    assert _names(cart.parent) == ["cart.toml"]
+
+
 def _become_nobody(path):
     """Gives up root for good; the way to the file stays open."""
     for folder in path.parents:
