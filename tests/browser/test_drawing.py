@@ -45,6 +45,10 @@ def test_wheel_moved_by_arrow_keys_buttons_and_the_ends_say_why(sit_down):
     person.button("Measured").click()
     assert person.number("Wheel") == "0 mm"
     assert person.number("Spring length") == "275 mm"  # 95 + 180, along the rail
+    person.types("Wheel travel in millimetres", "-12.5")
+    assert person.number("Wheel") == "-13 mm"  # said to the millimetre, halves away from zero
+    person.button("Spring per wheel").click()
+    person.sees("The trade says: motion ratio.")
 
 
 def test_a_held_button_moves_the_wheel_until_it_is_let_go(sit_down, size):
