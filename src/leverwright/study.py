@@ -16,6 +16,7 @@ from leverwright.ride import (
     NEAR,
     Adjuster,
     AxleAnswers,
+    AxlePart,
     BackCheck,
     Cycle,
     Errors,
@@ -150,7 +151,12 @@ class Study:
     @cached_property
     def axles(self) -> tuple[AxleAnswers, ...]:
         """Roll rate of each pair of wheels, left first."""
-        return answer_axles(self.mechanism, zip(self.assemblies, self.travels, self.figures, strict=True))
+        stages = zip(self.assemblies, self.travels, self.figures, self.errors, self.twins, strict=True)
+        parts = [
+            AxlePart(a, t, f, e, self.assemblies[k if twin is None else twin].assembly.layout)
+            for k, (a, t, f, e, twin) in enumerate(stages)
+        ]
+        return answer_axles(self.mechanism, parts)
 
     @cached_property
     def adjusters(self) -> tuple[Adjuster, ...]:

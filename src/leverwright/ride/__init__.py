@@ -5,6 +5,7 @@ from leverwright.ride.alignment import Alignment, alignment_of
 from leverwright.ride.answers import (
     Answer,
     AxleAnswers,
+    AxlePart,
     WheelAnswers,
     answer_axles,
     answer_wheels,
@@ -31,6 +32,7 @@ __all__ = [
     "Alignment",
     "Answer",
     "AxleAnswers",
+    "AxlePart",
     "BackCheck",
     "Cycle",
     "Errors",

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from leverwright.geometry import Array
-from leverwright.linkage import Mechanism
+from leverwright.linkage import Layout, Mechanism
 from leverwright.quantity import Kind
 from leverwright.ride.back_check import ALLOWED, BackCheck
 from leverwright.ride.cycle import Travels
@@ -20,6 +20,7 @@ from leverwright.springs import Cord, TwistLaw
 __all__ = [
     "Answer",
     "AxleAnswers",
+    "AxlePart",
     "WheelAnswers",
     "answer_axles",
     "answer_wheels",
@@ -150,9 +151,18 @@ def answer_wheels(
     return found
 
 
-def answer_axles(
-    mechanism: Mechanism, rows: Iterable[tuple[SprungAssembly, Travels | None, Figures]]
-) -> tuple[AxleAnswers, ...]:
+@dataclass(frozen=True, slots=True)
+class AxlePart:
+    """One assembly as roll sees it; `measured` is the layout whose places its errors name: its own or its twin's."""
+
+    sprung: SprungAssembly
+    travels: Travels | None
+    figures: Figures
+    errors: Errors | None
+    measured: Layout
+
+
+def answer_axles(mechanism: Mechanism, parts: Sequence[AxlePart]) -> tuple[AxleAnswers, ...]:
     """Roll rate [N·m/rad] of each pair of wheels that stand opposite each other.
 
     The moment Σ y_i F_i of a body rolled by φ, with z_i = y_i φ and F = K z about the middle of the pair: yᵀ K y.
@@ -160,15 +170,15 @@ def answer_axles(
     """
     rate: dict[tuple[str, str], float] = {}
     because: dict[str, str] = {}
-    for sprung, travels, figures in rows:
-        names = sprung.assembly.layout.wheel_names
-        if travels is None or figures.springs is None or not sprung.has_spring:
+    for part in parts:
+        names, travels, springs = part.sprung.assembly.layout.wheel_names, part.travels, part.figures.springs
+        if travels is None or springs is None or not part.sprung.has_spring:
             because |= dict.fromkeys(names, "no spring holds it against roll, or it cannot move")
         elif not travels.driving.each:
             because |= dict.fromkeys(names, "its wheels share one motion: it cannot roll")
         else:
-            rate |= rate_entries(names, figures.springs.wheel_rate[0])
-    return tuple(_roll(pair, rate, because) for pair in opposite_wheels(mechanism))
+            rate |= rate_entries(names, springs.wheel_rate[0])
+    return tuple(_roll(pair, rate, because, parts) for pair in opposite_wheels(mechanism))
 
 
 def opposite_wheels(mechanism: Mechanism) -> list[tuple[tuple[str, str], tuple[float, float]]]:
@@ -197,6 +207,7 @@ def _roll(
     pair: tuple[tuple[str, str], tuple[float, float]],
     rate: Mapping[tuple[str, str], float],
     because: Mapping[str, str],
+    parts: Sequence[AxlePart],
 ) -> AxleAnswers:
     wheels, y = pair
     reason = because.get(wheels[0]) or because.get(wheels[1])
@@ -212,7 +223,43 @@ def _roll(
         return AxleAnswers(
             wheels, Answer(None, "torsion", None, "the springs' rate at the wheels cannot be told")
         )
-    return AxleAnswers(wheels, Answer(float(total), "torsion"))
+    sigma = _roll_spread(wheels, y[0] - y[1], float(total), parts)
+    return AxleAnswers(wheels, Answer(float(total), "torsion", sigma))
+
+
+def _roll_spread(
+    wheels: tuple[str, str], gap: float, total: float, parts: Sequence[AxlePart]
+) -> float | None:
+    """Standard deviation [N·m/rad] of yᵀ K y with y = ±gap/2; the same spring on both sides errs on both alike."""
+    mine = [part for part in parts if set(wheels) & set(part.sprung.assembly.layout.wheel_names)]
+    rows, laws = [], []
+    for part in mine:
+        if part.errors is None:
+            return None
+        row = _roll_row(part, part.errors, wheels, (gap, total))
+        laws.append(row[part.errors.laws].copy())
+        row[part.errors.laws] = 0.0
+        rows.append(row)
+    alike = len({len(each) for each in laws}) == 1
+    shared = np.sum(laws, axis=0) if alike else np.concatenate(laws)
+    variance = sum(float(row @ row) for row in rows) + float(shared @ shared)
+    return float(np.sqrt(variance)) if np.isfinite(variance) else None
+
+
+def _roll_row(part: AxlePart, errors: Errors, wheels: tuple[str, str], size: tuple[float, float]) -> Array:
+    """What one standard deviation of each input of one assembly does to the roll rate, (K,)."""
+    gap, total = size
+    names = part.sprung.assembly.layout.wheel_names
+    arm = np.array([0.5 * gap * (1.0 if n == wheels[0] else -1.0 if n == wheels[1] else 0.0) for n in names])
+    row: Array = np.einsum("kij,i,j->k", errors.rate_rows, arm, arm)
+    mechanism = part.measured.mechanism
+    for column, wheel in enumerate(part.measured.wheels):
+        centre = mechanism.wheels[wheel].centre
+        side = np.sign(mechanism.points[centre, 1]) if arm[column] != 0.0 else 0.0
+        for k, place in enumerate(errors.places):
+            if place == (centre, 1):
+                row[k] += side * 2.0 * total / gap * errors.sigma[k]
+    return row
 
 
 def rate_entries(names: tuple[str, ...], matrix: Array) -> dict[tuple[str, str], float]:

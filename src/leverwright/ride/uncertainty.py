@@ -55,11 +55,20 @@ class Spread:
 
 @dataclass(frozen=True, slots=True)
 class Errors:
-    """One standard deviation of each figure, shapes as in Figures; None where a place states no error."""
+    """One standard deviation of each figure, shapes as in Figures; None where a place states no error.
+
+    rate_rows  (K, D, D) N/m: what one standard deviation of each input does to the rate matrix
+    places     (point, axis) of the first inputs, with `sigma` m of each
+    laws       which inputs are numbers of springs, that another assembly may have in common
+    """
 
     value: dict[str, Array]
     ratio: Array
     heave: Array
+    rate_rows: Array
+    places: tuple[tuple[int, int], ...]
+    sigma: Array
+    laws: slice
 
 
 @dataclass(frozen=True, slots=True)
@@ -263,7 +272,16 @@ def _figure_errors(work: _Work, moves: _Moves, ends: list[_End], stages: Stages)
     each = travels.driving.each
     heave_ratio = ratio.sum(axis=2) if each else ratio[:, :, 0]
     wide = ratio if each else np.where(np.isnan(figures.ratio), np.nan, ratio[:, :, :1])
-    return Errors({name: _total(rows) for name, rows in value.items()}, _total(wide), _total(heave_ratio))
+    first = len(work.sigma)
+    return Errors(
+        {name: _total(rows) for name, rows in value.items()},
+        _total(wide),
+        _total(heave_ratio),
+        matrix,
+        tuple(work.coordinates),
+        work.sigma,
+        slice(first, first + len(work.spread.laws)),
+    )
 
 
 def _total(rows: Array) -> Array:

@@ -110,7 +110,6 @@ _TOLD: dict[str, _Told] = {
 
 _SIGNED = ("standing_travel",)
 _NO_ERROR = "no measuring error is stated (key error), so none can be given for the answer"
-_NO_ROLL_ERROR = "the error of the roll rate is not worked out in this version"
 # Where one wheel and all wheels together differ by less, one of the two is said.
 _SAME = 0.02
 _TWO = {"motion_ratio": "heave_ratio", "wheel_rate": "heave_rate"}
@@ -170,12 +169,8 @@ def _answer(key: str, answer: Answer) -> WireAnswer:
         return WireAnswer(None, unit, None, answer.because or "it cannot be said of this linkage")
     value, error = _surface(answer, answer.value), answer.error
     if error is None or not math.isfinite(error):
-        return WireAnswer(value, unit, None, answer.because or _why_no_error(key))
+        return WireAnswer(value, unit, None, answer.because or _NO_ERROR)
     return WireAnswer(value, unit, _surface(answer, error), answer.because or UNSET)
-
-
-def _why_no_error(key: str) -> str:
-    return _NO_ROLL_ERROR if key == "roll_rate" else _NO_ERROR
 
 
 def _surface(answer: Answer, value: float) -> float:

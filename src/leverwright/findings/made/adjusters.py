@@ -25,11 +25,13 @@ def adjuster_limits(study: Study) -> tuple[Finding, ...]:
     beyond = [found for bar in study.project.bars.values() if (found := _beyond(study, bar)) is not None]
     told = {f.points for f in beyond}
     silent = [
-        _silent(study, adjuster)
+        adjuster
         for adjuster in study.adjusters
         if tuple(sorted(study.project.bars[adjuster.bar].ends)) not in told and _changes(adjuster)
     ]
-    return (*beyond, *silent)
+    names = {adjuster.bar for adjuster in silent}
+    once = [adjuster for adjuster in silent if study.project.bars[adjuster.bar].twin_of not in names]
+    return (*beyond, *(_silent(study, adjuster) for adjuster in once))
 
 
 def _beyond(study: Study, bar: Bar) -> Finding | None:
@@ -79,6 +81,8 @@ def _silent(study: Study, adjuster: Adjuster) -> Finding:
         _span(adjuster, "standing_travel"),
     )
     thread = adjuster.longest.change - adjuster.shortest.change
+    has_twin = any(bar.twin_of == adjuster.bar for bar in study.project.bars.values())
+    alike = ", its twin alike," if has_twin else ""
     pitch = study.project.bars[adjuster.bar].pitch
     turn = ""
     if pitch is not None:
@@ -89,7 +93,7 @@ def _silent(study: Study, adjuster: Adjuster) -> Finding:
         "adjuster-limits",
         "watch",
         _MADE,
-        f"Turning {adjuster.bar} over its whole thread ({length(study, thread)}) moves the ride height by "
+        f"Turning {adjuster.bar}{alike} over its whole thread ({length(study, thread)}) moves the ride height by "
         f"{length(study, height)}, and with it "
         f"the ratio by {100.0 * ratio:.0f} % and the bump left by {length(study, bump)}.{turn} Set height "
         "with it last, and check again.",
