@@ -284,6 +284,50 @@ def test_pings_of_a_page_that_never_reads_do_not_pile_up(server):
         assert person_is_served(server) < 2
 
 
+UPGRADE = ("Upgrade: websocket", "Connection: Upgrade", "Sec-WebSocket-Version: 13")
+KEY = "Sec-WebSocket-Key: dGhlIHNhbXBsZSBub25jZQ=="
+
+
+@pytest.mark.parametrize(
+    ("first", "lines"),
+    [
+        ("POST /api/live HTTP/1.1", (*UPGRADE, KEY)), ("GET /api/live HTTP/1.0", (*UPGRADE, KEY)),
+        ("GET /api/live HTTP/1.1", UPGRADE), ("GET /api/live HTTP/1.1", (*UPGRADE, KEY, KEY)),
+        ("GET /api/live HTTP/1.1", (*UPGRADE, "Sec-WebSocket-Key: x")),
+        ("GET /api/live HTTP/1.1", (*UPGRADE[:2], "Sec-WebSocket-Version: 8", KEY)),
+        ("GET /api/live HTTP/1.1", (*UPGRADE, KEY, "Content-Length: 5")),
+        ("GET /api/live HTTP/1.1", (*UPGRADE, KEY, *(f"X-{n}: a" for n in range(120)))),
+    ],
+)  # fmt: skip
+def test_what_is_no_request_for_a_socket_is_refused_with_our_own_headers(server, first, lines):
+    raw = server.raw(request(server, f"Origin: {server.origin}", *lines, first=first), timeout=3)
+    assert status(raw) == 400
+    assert b"\r\ncontent-security-policy: default-src 'none'" in raw
+    assert b"Sec-WebSocket-Accept" not in raw
+
+
+@pytest.mark.parametrize(
+    "frames",
+    [
+        b"\x81\x05hello", b"\xf1\x85\0\0\0\0hello", b"\x83\x85\0\0\0\0hello", b"\x81\x82\0\0\0\0\xff\xfe",
+        b"\x81\xff\x7f\xff\xff\xff\xff\xff\xff\xff\0\0\0\0", b"\x80\x85\0\0\0\0hello", b"\x88\x81\0\0\0\0x",
+        b"\x01\x81\0\0\0\0{\x81\x81\0\0\0\0}", b"\x82\x85\0\0\0\0hello", b"\x88\x80\0\0\0\0",
+    ],
+    ids=["unmasked", "reserved", "opcode", "not text", "giant", "no start", "close", "mixed", "binary", "goodbye"],
+)  # fmt: skip
+def test_frames_that_break_the_rules_end_the_socket(server, frames):
+    heard = b""
+    with server.plug(5) as plug:
+        origin = f"Origin: {server.origin}"
+        plug.sendall(request(server, origin, *UPGRADE, KEY, first="GET /api/live HTTP/1.1"))
+        assert plug.recv(4096).startswith(b"HTTP/1.1 101")
+        plug.sendall(frames)
+        with contextlib.suppress(ConnectionError):
+            while piece := plug.recv(4096):
+                heard += piece
+    assert heard[:1] == b"\x88"  # a close frame, and then the end
+
+
 def test_nothing_of_all_this_is_left_open(server):
     person_is_served(server)
     end = time.monotonic() + 20

@@ -7,6 +7,7 @@ import json
 import logging
 
 import pytest
+from starlette.requests import ClientDisconnect
 
 from leverwright.server.door import Door
 from leverwright.server.guard import Gate
@@ -105,6 +106,15 @@ def test_a_failure_inside_is_answered_and_logged_and_tells_the_client_nothing(ca
     assert b"secret" not in body["body"]
     assert "a secret of the inside" in caplog.text
     assert GATE.key not in caplog.text
+
+
+async def left(_scope, _receive, _send):
+    raise ClientDisconnect
+
+
+def test_a_client_that_leaves_is_no_failure(caplog):
+    assert talk(Door(GATE, left), scope(COOKIE)) == []
+    assert caplog.text == ""
 
 
 def test_a_failure_after_the_start_or_of_a_socket_ends_the_connection(caplog):

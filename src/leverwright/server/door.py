@@ -8,6 +8,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import cast
 
+from starlette.requests import ClientDisconnect
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from leverwright.server.guard import Gate, Head, Pass, Refused, judge_head
@@ -72,6 +73,8 @@ class Door:
 
         try:
             await self._inside(scope, receive, noting)
+        except ClientDisconnect:
+            return  # it went while it still owed us the rest of its request
         except Exception:
             # The last place that can answer; the traceback names no address and no token.
             _LOG.exception("a request failed")

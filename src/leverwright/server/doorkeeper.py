@@ -8,6 +8,7 @@ connections twice a second and drops those that owe something for too long.
 from __future__ import annotations
 
 import asyncio
+import re
 from typing import TYPE_CHECKING, ClassVar, Protocol
 
 import h11
@@ -33,6 +34,9 @@ __all__ = ["Doorkeeper", "HttpConnection", "SocketConnection"]
 _DISCARDED_BYTES = 8 * BODY_BYTES
 # Pieces of one socket message; a browser sends one.
 _FRAGMENTS = 512
+# Headers of a request for a socket: the library behind takes 128 and says nothing to more.
+_SOCKET_HEADERS = 100
+_KEY = re.compile(rb"[A-Za-z0-9+/]{22}==")  # 16 bytes
 
 
 class _Watched(Protocol):
@@ -170,7 +174,10 @@ class HttpConnection(H11Protocol):
             self.transport.abort()
 
     def handle_websocket_upgrade(self, event: h11.Request) -> None:
-        """From here on a `SocketConnection` has it."""
+        """From here on a `SocketConnection` has it; what is no such request is refused with our own words."""
+        if not _opens_socket(event):
+            self.send_400_response("This is no request for a socket.")
+            return
         self.keeper.forget(self)
         super().handle_websocket_upgrade(event)
 
@@ -198,6 +205,16 @@ class HttpConnection(H11Protocol):
         super().resume_writing()
 
 
+def _opens_socket(event: h11.Request) -> bool:
+    """Whether the request has the form of RFC 6455, 4.1; who sends it is for the guard to judge."""
+    headers = [(name.lower(), value) for name, value in event.headers]
+    versions = [value for name, value in headers if name == b"sec-websocket-version"]
+    keys = [value for name, value in headers if name == b"sec-websocket-key"]
+    plain = event.method == b"GET" and event.http_version == b"1.1" and len(headers) <= _SOCKET_HEADERS
+    bodied = any(name in (b"content-length", b"transfer-encoding") for name, _ in headers)
+    return plain and not bodied and versions == [b"13"] and len(keys) == 1 and bool(_KEY.fullmatch(keys[0]))
+
+
 class SocketConnection(WebSocketsSansIOProtocol):
     """A connection that has become a socket."""
 
@@ -213,6 +230,7 @@ class SocketConnection(WebSocketsSansIOProtocol):
     def connection_made(self, transport: asyncio.BaseTransport) -> None:
         """Start watching."""
         super().connection_made(transport)
+        self.close_timeout = CLOSE_SECONDS  # for its word that it has heard our goodbye
         self.waiting_since = self.loop.time()
         self.keeper.admit(self)
 
