@@ -232,3 +232,14 @@ def test_the_program_ends_with_status_2_and_says_where(tmp_path, text, line, key
     assert set(said["error"]) == {"file", "line", "key", "found", "allowed", "do"}
     assert (said["error"]["line"], said["error"]["key"]) == (line, key)
     assert "Traceback" not in done.stderr
+
+
+def test_a_file_with_a_byte_order_mark_is_answered_like_one_without(tmp_path):
+    said = []
+    for mark in ("", "\ufeff"):
+        path = tmp_path / "cart.toml"
+        path.write_text(mark + FLAT, encoding="utf-8")
+        run = [sys.executable, "-m", "leverwright", "check", str(path), "--json"]
+        said.append(subprocess.run(run, capture_output=True, text=True, check=False))
+    assert said[0].returncode == said[1].returncode < 2, said[1].stderr
+    assert said[0].stdout == said[1].stdout

@@ -258,6 +258,12 @@ def test_the_same_vehicle_written_otherwise_is_the_same(rewrite, cart):
     assert other.goals == cart.goals
 
 
+def test_the_tables_of_the_file_itself():
+    written = Project.from_text("\ufeff" + WHOLE).written
+    assert list(written["wheels"]) == ["front-left", "front-right"]
+    assert written["wheels"]["front-left"]["radius"] == "8 in"
+
+
 def test_a_project_read_from_a_file_is_that_of_its_text(tmp_path, cart):
     path = tmp_path / "cart.toml"
     path.write_text(WHOLE, encoding="utf-8", newline="")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import tomllib
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, fields
 
@@ -76,6 +77,11 @@ class Project:
 
         text = edit.apply(self.text, [{"op": "set", "key": list(path), "value": value}], name=self.name)
         return Project.from_text(text, self.name)
+
+    @property
+    def written(self) -> dict[str, object]:
+        """The tables of the file itself, without twins and in its own units, as a parser gives them."""
+        return tomllib.loads(self.text.removeprefix("\ufeff"))
 
     @property
     def revision(self) -> str:

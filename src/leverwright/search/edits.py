@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import cast
@@ -19,8 +18,13 @@ Ops = tuple[Mapping[str, object], ...]
 def written_name(project: Project, point: str) -> str:
     """The name under which the file itself states a point: a twin that is only mirrored is its original's."""
     twin = project.points[point].twin_of
-    written = tomllib.loads(project.text).get("points", {})
+    written = _written_points(project)
     return point if point in written or twin is None else twin
+
+
+def _written_points(project: Project) -> Mapping[str, object]:
+    points = project.written.get("points")
+    return points if isinstance(points, dict) else {}
 
 
 def move_point(project: Project, point: str, place: Array) -> Mapping[str, object]:
@@ -31,7 +35,7 @@ def move_point(project: Project, point: str, place: Array) -> Mapping[str, objec
     if project.plane is not None:
         at = [at[0], at[2]] if project.plane == "xz" else [at[1], at[2]]
     value = [round(to_surface(x, "length"), 1) for x in at]
-    stated = tomllib.loads(project.text)["points"][name]
+    stated = _written_points(project)[name]
     key: Sequence[str] = ["points", name, "at"] if isinstance(stated, dict) else ["points", name]
     return {"op": "set", "key": list(key), "value": value}
 
@@ -52,7 +56,7 @@ def tried(project: Project, ops: Ops) -> Project:
     For trying many changes; knows points, lengths of bars and preloads. ProjectError as `applied`.
     """
     points, bars, shocks = dict(project.points), dict(project.bars), dict(project.shocks)
-    written = tomllib.loads(project.text).get("points", {})
+    written = _written_points(project)
     for op in ops:
         key, value = list(cast("Sequence[str]", op["key"])), op["value"]
         if key[0] == "points":
