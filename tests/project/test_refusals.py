@@ -175,7 +175,7 @@ SPOILT = {
         "[398, 250,5, 265]",
         "points.spring-hole-left",
         "250,5",
-        ["4 numbers", "point"],
+        ["4 numbers", "write decimals with a point"],
     ),
     "nan": ("length_open = 318", "length_open = nan", "shocks.salvaged.length_open", "nan", []),
     "infinity": ("load = 62\n", "load = inf\n", "wheels.front-left.load", "load = inf", ["finite"]),
@@ -797,6 +797,23 @@ def test_a_spoilt_flat_drawing_is_refused_at_its_key(row):
     assert (fault.key, fault.line) == (key, line)
     for word in words:
         assert word in fault.sentence
+
+
+BOUNDS = {
+    "length": ("radius = 200", "radius = {}", "1e-6", "0.9e-6", "1e6", "1000001"),
+    "mass": ("load = 50", "load = {}", "9.000001", "0", "1e6", "1000001"),
+    "stiffness": ("rate = 20", "rate = {}", "1e-6", "0.9e-6", "1e7", "10000001"),
+    "force": ("preload = 0", "preload = 0\ngas = {}", "0", "-1e-9", "1e8", "100000001"),
+    "coordinate": ("hole = [200, 255]", "hole = [{}, 255]", "-1e6", "-1000001", "1e6", "1000001"),
+}
+
+
+@pytest.mark.parametrize(("old", "new", "least", "less", "most", "more"), BOUNDS.values(), ids=BOUNDS.keys())
+def test_values_are_bounded_where_the_reference_says(old, new, least, less, most, more):
+    for value in (least, most):
+        assert Draft.from_text(FLAT.replace(old, new.format(value))).faults == (), value
+    for value in (less, more):
+        assert len(Draft.from_text(FLAT.replace(old, new.format(value))).faults) == 1, value
 
 
 def test_a_sentence_names_file_line_key_what_was_found_what_is_allowed_and_what_to_do():
