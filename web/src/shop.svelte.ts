@@ -40,6 +40,7 @@ export class Shop {
   line = $state<'opening' | 'live' | 'lost'>('opening')
   diskChanged = $state(false)
   sentence = $state('') // the last thing refused or done, said once
+  told = $state('') // what was done beside what was asked, and how to have it back
   view = $state<'start' | 'job'>('job')
   system = $state<System>(recall('units') === 'inch' ? 'inch' : 'metric')
   lamp = $state<Lamp>(recall('lamp') === 'bright' ? 'bright' : 'system')
@@ -153,7 +154,7 @@ export class Shop {
   }
 
   async edit(ops: readonly Op[]): Promise<boolean> {
-    this.sentence = ''
+    this.sentence = this.told = ''
     return ops.length > 0 && this.#answered(await this.#live.ask({ do: 'edit', ops }))
   }
 
@@ -163,6 +164,7 @@ export class Shop {
   }
 
   async undo(): Promise<void> {
+    this.told = ''
     this.#answered(await this.#live.ask({ do: 'undo' }))
   }
 
@@ -210,6 +212,7 @@ export class Shop {
 
   setMode(mode: string): void {
     this.mode = mode
+    if (this.comparing) this.try(this.comparing.ops)
     this.moveTo(this.drive)
   }
 

@@ -4,7 +4,7 @@ import { originalOf } from '../geometry/parts'
 import type { Flat, Place } from '../geometry/space'
 import { flatten, movedInView, offSheet, upDir, type View } from '../geometry/view'
 import { px } from '../geometry/units'
-import { movePoint, type Op } from '../ops'
+import { movePoint, tableOf, type Op } from '../ops'
 import type { Shop } from '../shop.svelte'
 
 /** Below this the hand only chose, px. */
@@ -33,7 +33,7 @@ const NOTHING: Grip = { move: () => undefined, drop: () => undefined }
 function takePoint(stage: Stage, name: string): Grip {
   const { shop } = stage
   const { drawing } = stage.scene()
-  const chosen = originalOf(drawing, 'points', name)
+  const chosen = name in tableOf(shop.values, 'points') ? name : originalOf(drawing, 'points', name)
   let op: Op | null = null
   let start: Place | null = null
   return {
