@@ -253,3 +253,15 @@ def test_a_range_outside_a_stop_ends_at_the_stop(asked, droop, bump):
     assert stops["droop"]["travel_mm"] <= stops["bump"]["travel_mm"]
     for pose in assembly["poses"]:
         assert 200 - 1e-6 <= pose["springs"]["spring"]["length_mm"] <= 270 + 1e-6
+
+
+def test_standing_on_a_dead_centre_has_no_ratio_and_no_rate():
+    """Measured 1 mm from link and arm in line: the wheel drops on to the dead centre and stands there.
+
+    A ratio of 800 and a rate of minus millions are limits without bound, not figures.
+    """
+    text = read("flat-train").text.replace("rocker-hole = [215, 330]", "rocker-hole = [191, 165]")
+    answers = study_of(text).answers["wheel"]
+    for answer in (answers.of["wheel_rate"], answers.of["heave_rate"], answers.motion_ratio["spring"]):
+        assert answer.value is None
+        assert "dead centre" in (answer.because or "")
