@@ -104,6 +104,7 @@ def test_a_value_without_an_error(value, kind, metric, inch):
         (17500, 700, "stiffness", "between 16.1 and 18.9 N/mm"),
         (0.39, 0.03, "percent", "between 33 and 45 %"),
         (0.64, 0.02, "ratio", "between 0.60 and 0.68"),
+        (0.64, 0.0022, "ratio", "0.64"),  # 0.0044 either way: under half of the hundredth that is said
         (62, 0.5, "mass", "between 61.0 and 63.0 kg"),
         (155, 3, "mass", "between 149 and 161 kg"),
         (412, 100, "force", "between 200 and 700 N"),  # 212 and 612
