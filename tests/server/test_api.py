@@ -218,3 +218,20 @@ def test_a_title_that_would_split_a_header_is_only_text(server):
     assert status == 200
     assert "set-cookie" not in headers
     assert "/" not in headers["content-disposition"]
+
+
+def test_a_sheet_takes_the_holes_and_the_reading_of_the_bar_as_typed(server):
+    plain = {"text": VEHICLE, "sheet": "svg"}
+    drilled = plain | {"hole": "10 mm", "holes": {"link-hole-left": "3/8 in", "spring-hole-left": " "}}
+
+    def made(wanted):
+        return server.ask("POST", "/api/make", body=json.dumps(wanted))[2]
+
+    assert made(plain) != made(drilled)
+    pages = plain | {"sheet": "templates"}
+    assert made(pages) != made(pages | {"bar_across": "194 mm", "bar_up": "7 5/8 in"})
+    for key, typed in (("hole", "10 parsnips"), ("bar_across", "nan"), ("bar_up", "x" * 300)):
+        status, answer = server.json("POST", "/api/make", pages | {key: typed})
+        assert (status, answer["error"]["key"]) == (422, key)
+    assert server.json("POST", "/api/make", pages | {"bar_across": "150 mm"})[0] == 422
+    assert server.json("POST", "/api/make", pages | {"hole": "300 mm"})[0] == 422

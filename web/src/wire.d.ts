@@ -132,11 +132,15 @@ export interface FieldList {
   readonly fields: readonly ShownField[]
 }
 
-/** Which sheet of which vehicle, on which paper. */
+/** Which sheet of which vehicle, on which paper; the rest as typed, with units, null where nothing was. */
 export interface MakeRequest {
   readonly text: string
   readonly sheet: 'card' | 'dxf' | 'svg' | 'templates' | 'trial'
   readonly paper?: 'A4' | 'Letter'
+  readonly hole?: string | null
+  readonly holes?: { readonly [name: string]: string }
+  readonly bar_across?: string | null
+  readonly bar_up?: string | null
 }
 
 /** The next thing to do, what it takes, and the builder's question that it answers. */

@@ -11,12 +11,13 @@ from importlib import import_module
 from pathlib import Path
 from typing import Any
 
-from leverwright.make import MEDIA_TYPES, MakeError, sheet
+from leverwright.make import MEDIA_TYPES, Choices, MakeError, sheet
 from leverwright.make.plain_text import file_stem
 from leverwright.project import ChangedOnDisk, Draft, ProjectError, SaveError, edit
 from leverwright.project.archetypes import archetypes, write_archetype
 from leverwright.project.files import read_with_revision
 from leverwright.project.saving import save_text
+from leverwright.quantity import QuantityError, read_quantity
 from leverwright.ride.quick import QuickError
 from leverwright.server.door import said
 from leverwright.server.known import Known
@@ -217,7 +218,7 @@ class Desk:
         if known.study is None:
             raise Refusal(said_fault(known.draft.faults[0]))
         try:
-            body = sheet(known.study, wanted.sheet, wanted.paper)
+            body = sheet(known.study, wanted.sheet, wanted.paper, _choices(wanted))
         except MakeError as error:
             raise Refusal(said(error.found, error.allowed, error.do)) from error
         stem = file_stem(known.study.project.title, "vehicle")
@@ -227,3 +228,24 @@ class Desk:
         """Load what sheets are drawn with."""
         for module in ("card", "dxf", "svg", "templates", "trial"):
             import_module(f"leverwright.make.{module}")
+
+
+def _choices(wanted: MakeRequest) -> Choices:
+    """What was typed beside the sheet, in SI."""
+    return Choices(
+        hole=_length("hole", wanted.hole),
+        holes={
+            point: size for point, text in wanted.holes.items() if (size := _length(point, text)) is not None
+        },
+        measured_across=_length("bar_across", wanted.bar_across),
+        measured_up=_length("bar_up", wanted.bar_up),
+    )
+
+
+def _length(key: str, typed: str | None) -> float | None:
+    if typed is None or not typed.strip():
+        return None
+    try:
+        return read_quantity(typed, "length").value
+    except QuantityError as error:
+        raise Refusal(said(error.found, error.allowed, error.do, key=key)) from error
