@@ -4,7 +4,7 @@ import numpy as np
 
 from benchmarks.clock import Row, side_by_side
 from leverwright import Project, Study
-from leverwright.linkage import posed_from
+from leverwright.linkage import Stop, posed_from
 from leverwright.linkage.kinematics import State
 from leverwright.ride import SprungAssembly, Travels, cycle_assembly, find_travels
 from tests.reference.root_by_pose import RootByPose
@@ -22,7 +22,9 @@ def _assembly(name: str) -> SprungAssembly:
 
 
 def _travels(assembly: SprungAssembly, half: float) -> Travels:
-    travels = find_travels(assembly, "heave", (-half, half), (-half, half), look=0.0)
+    travels = find_travels(
+        assembly, "heave", (-half, half), (Stop(-half, "asked"), Stop(half, "asked")), look=0.0
+    )
     if travels is None or travels.range is None:
         raise RuntimeError("the reference vehicle does not move")
     return travels

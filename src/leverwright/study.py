@@ -9,7 +9,7 @@ from collections.abc import Mapping, Sequence
 from functools import cached_property
 
 from leverwright.assemble import mechanism_of, spread_of, sprung_assemblies, twin_names
-from leverwright.linkage import Mechanism
+from leverwright.linkage import Mechanism, Stop
 from leverwright.project import Project
 from leverwright.quantity import System
 from leverwright.ride import (
@@ -92,12 +92,19 @@ class Study:
         return -droop, bump
 
     @cached_property
+    def default_ends(self) -> tuple[Stop, Stop]:
+        """The same as ends of travel, by the goal where there is one and by nobody where there is none."""
+        goals, (droop, bump) = self.project.goals, self.default_range
+        whose = (None if goal is None else "goals.travel" for goal in (goals.travel_droop, goals.travel_bump))
+        return Stop(droop, "asked", next(whose)), Stop(bump, "asked", next(whose))
+
+    @cached_property
     def travels(self) -> tuple[Travels | None, ...]:
         """The way of each assembly in heave and where its travel ends."""
         found: list[Travels | None] = []
         for sprung, twin in zip(self.assemblies, self.twins, strict=True):
             if twin is None:
-                found.append(find_travels(sprung, "heave", (None, None), self.default_range))
+                found.append(find_travels(sprung, "heave", (None, None), self.default_ends))
             else:
                 found.append(mirrored_travels(found[twin], sprung, twin_names(self.project)))
         return tuple(found)
@@ -164,7 +171,7 @@ class Study:
         if self.quick:
             return ()
         return tuple(
-            adjuster_of(a, Setting(0.0, t, f), bar.name, bar.adjust, self.default_range)
+            adjuster_of(a, Setting(0.0, t, f), bar.name, bar.adjust, self.default_ends)
             for a, t, f, twin in zip(self.assemblies, self.travels, self.figures, self.twins, strict=True)
             for bar in self.project.bars.values()
             if twin is None and bar.adjust is not None and bar.name in a.assembly.layout.bar_names
@@ -178,7 +185,7 @@ class Study:
             raise ValueError("the first travel asked for is above the last")
         if mode == "heave" and asked == (None, None) and poses == POSES:
             return self.heave
-        found = [find_travels(a, mode, asked, self.default_range, NEAR) for a in self.assemblies]
+        found = [find_travels(a, mode, asked, self.default_ends, NEAR) for a in self.assemblies]
         return tuple(cycle_assembly(a, mode, t, poses) for a, t in zip(self.assemblies, found, strict=True))
 
     def with_change(self, key: Sequence[str], value: object) -> Study:

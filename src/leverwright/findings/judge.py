@@ -10,6 +10,7 @@ from leverwright.study import Study
 
 __all__ = ["judge", "with_remedies"]
 
+_MOST_TRIED = 24  # candidates solved for one vehicle, so that the worst of them is answered within seconds
 _DANGER = {"stop": 0, "fix": 1, "watch": 2, "good": 3}
 
 
@@ -30,4 +31,15 @@ def judge(study: Study, only: str | None = None) -> tuple[Finding, ...]:
 
 def with_remedies(study: Study, found: tuple[Finding, ...]) -> tuple[Finding, ...]:
     """The same findings, each with the remedies of one change that cure it and cause nothing worse."""
-    return tuple(replace(finding, remedies=cures(study, finding, found, judge)) for finding in found)
+    tried = 0
+
+    def counted(changed: Study, only: str | None = None) -> tuple[Finding, ...]:
+        nonlocal tried
+        tried += only is not None
+        return judge(changed, only)
+
+    cured: dict[int, Finding] = {}
+    for index in sorted(range(len(found)), key=lambda k: _DANGER[found[k].severity]):
+        remedies = cures(study, found[index], found, counted) if tried < _MOST_TRIED else ()
+        cured[index] = replace(found[index], remedies=remedies)
+    return tuple(cured[index] for index in range(len(found)))

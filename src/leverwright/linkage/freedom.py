@@ -18,6 +18,7 @@ _RANK = 1e-8
 _TRIAL = (
     2e-3  # m an assembly is moved to tell a freedom from a shaky pose; far above rounding, far below a travel
 )
+_STRAIGHT = 0.2  # share of the trial that bending along a true motion explains ten times over
 _MOVED = 0.5  # share of the trial that must be left after closing
 
 
@@ -67,6 +68,10 @@ def find_freedom(basis: Basis, state: State) -> Freedom:
     rank_here = _rank(lift)
     rank_near = max((_rank(p.wheel_dq[0] @ n) for p, n in zip(real, near, strict=True)), default=0)
     play = _no_lift(modes, lift)
+    redundant = rows.shape[0] - (rows.shape[1] - modes.shape[1])
+    if count < modes.shape[1] and rank_here == rank_near and _each_by_itself(basis, state, modes, play):
+        # Parallel links: lifting and drifting are each free here, though not both at once further on.
+        return Freedom(modes.shape[1], modes, rank_here, play, singular=False, shaky=0, redundant=redundant)
     return Freedom(
         count,
         modes,
@@ -74,7 +79,16 @@ def find_freedom(basis: Basis, state: State) -> Freedom:
         play if count > max(rank_here, rank_near) else play[:, :0],
         singular=bool(real) and (count < modes.shape[1] or rank_here < rank_near),
         shaky=modes.shape[1] - count if not real or count < modes.shape[1] else 0,
-        redundant=rows.shape[0] - (rows.shape[1] - modes.shape[1]),
+        redundant=redundant,
+    )
+
+
+def _each_by_itself(basis: Basis, state: State, modes: Array, play: Array) -> bool:
+    """Whether each way that lifts a wheel and each that lifts none is a motion of its own, both ways along."""
+    lifting = modes @ null_space(play.T @ modes)
+    each = [column for part in (lifting, play) for column in part.T]
+    return all(
+        _move(basis, state, sign * mode, _STRAIGHT) is not None for mode in each for sign in (1.0, -1.0)
     )
 
 
@@ -97,14 +111,19 @@ def _no_lift(modes: Array, lift: Array) -> Array:
     return modes @ null_space(lift, rank_share=1e-6) if _rank(lift) else modes
 
 
-def _move(basis: Basis, state: State, mode: Array) -> Pose | None:
-    """Close the linkage `_TRIAL` along a mode; None when it slides back, so that the mode was only a wobble."""
+def _move(basis: Basis, state: State, mode: Array, aside: float = 1.0) -> Pose | None:
+    """Close the linkage `_TRIAL` along a mode; None when it slides back, so that the mode was only a wobble.
+
+    aside  share of the trial by which the closed pose may lie off the mode
+    """
     gone = mode * _TRIAL
     moved = advance(basis, state, gone[None])
     for _ in range(20):
         pose = evaluate(basis, moved)
         if np.abs(pose.residual).max(initial=0.0) < CLOSED:
-            return pose if float(gone @ mode) > _MOVED * _TRIAL else None
+            off = gone - mode * _TRIAL
+            stays = float(gone @ mode) > _MOVED * _TRIAL and float(np.sqrt(off @ off)) < aside * _TRIAL
+            return pose if stays else None
         step = least_step(pose.residual_dq, -pose.residual[:, :, None])[0, :, 0]
         longest = float(np.abs(step).max())
         step *= min(1.0, _TRIAL / max(longest, _TRIAL))

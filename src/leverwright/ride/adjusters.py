@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from leverwright.geometry import Array
-from leverwright.linkage import Geometry
+from leverwright.linkage import Geometry, Stop
 from leverwright.linkage.kinematics import basis_of
 from leverwright.ride.cycle import NEAR, Travels, cycle_assembly, find_travels
 from leverwright.ride.figures import Figures, figures_of
@@ -47,7 +47,7 @@ def set_bar(sprung: SprungAssembly, bar: int, change: float) -> SprungAssembly:
     )
 
 
-def _setting(sprung: SprungAssembly, bar: int, change: float, default: tuple[float, float]) -> Setting:
+def _setting(sprung: SprungAssembly, bar: int, change: float, default: tuple[Stop, Stop]) -> Setting:
     changed = set_bar(sprung, bar, change)
     travels = find_travels(changed, "heave", (None, None), default, NEAR)
     heave = cycle_assembly(changed, "heave", travels, 17)
@@ -59,7 +59,7 @@ def _bar_index(sprung: SprungAssembly, bar: str) -> int:
 
 
 def adjuster_of(
-    sprung: SprungAssembly, now: Setting, bar: str, adjust: tuple[float, float], default: tuple[float, float]
+    sprung: SprungAssembly, now: Setting, bar: str, adjust: tuple[float, float], default: tuple[Stop, Stop]
 ) -> Adjuster:
     """Solve the assembly again at both ends of a bar's thread; `adjust` m from the set-up length."""
     index = _bar_index(sprung, bar)
@@ -71,9 +71,7 @@ def adjuster_of(
     return Adjuster(bar, now, short, long)
 
 
-def per_turn(
-    sprung: SprungAssembly, bar: str, pitch: float, default: tuple[float, float]
-) -> dict[str, Array]:
+def per_turn(sprung: SprungAssembly, bar: str, pitch: float, default: tuple[Stop, Stop]) -> dict[str, Array]:
     """Change of each figure (W,), and of "heave_ratio" (S,), for one turn longer at a thread of `pitch` m."""
     index = _bar_index(sprung, bar)
     up, down = (_setting(sprung, index, sign * 0.5 * pitch, default) for sign in (1.0, -1.0))

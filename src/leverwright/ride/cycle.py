@@ -64,15 +64,15 @@ def find_travels(
     sprung: SprungAssembly,
     mode: str,
     asked: tuple[float | None, float | None],
-    default: tuple[float, float],
+    default: tuple[Stop, Stop],
     look: float = LOOK,
 ) -> Travels | None:
-    """Walk the assembly's way; `asked` (droop, bump) m where somebody asked, `default` where no shock limits it."""
+    """Walk the assembly's way; `asked` (droop, bump) m where somebody asked, `default` where nothing else ends it."""
     weights = mode_weights(sprung.assembly.layout, mode)
     if weights is None:
         return None
-    low = default[0] if asked[0] is None else asked[0]
-    high = default[1] if asked[1] is None else asked[1]
+    low = default[0].travel if asked[0] is None else asked[0]
+    high = default[1].travel if asked[1] is None else asked[1]
     found = track_of(sprung.assembly, weights, _enough(sprung, (low, high), asked, look))
     if found is None:
         return None
@@ -87,7 +87,16 @@ def find_travels(
         span = Range(Stop(low, "asked"), span.bump)
     if span is not None and not np.isfinite(span.bump.travel):
         span = Range(span.droop, Stop(high, "asked"))
+    if span is not None:
+        span = Range(_by_whom(span.droop, asked[0], default[0]), _by_whom(span.bump, asked[1], default[1]))
     return Travels(weights, track, driving, span)
+
+
+def _by_whom(stop: Stop, asked: float | None, default: Stop) -> Stop:
+    """An end that nobody but this program chose has no `by`; one that was asked for, or a goal, says so."""
+    return (
+        stop if stop.why != "asked" else Stop(stop.travel, stop.why, default.by if asked is None else "asked")
+    )
 
 
 def _enough(

@@ -32,6 +32,9 @@ FIGURES = (
     "transmission_angle_least",
 )
 
+ON_DEAD_CENTRE = "it stands on its dead centre, where ratio and rate have no bound"
+_NO_RATE = 1e8  # N/m; a thousand times a hard tyre: nothing but a dead centre gives so much
+_NO_RATIO = 50.0  # spring per wheel; no lever that one can drill has it away from dead centre
 RATIO = "motion_ratio"
 # Figures that can be told at the set-up pose too, said so, when nothing says where the vehicle stands.
 _AT_ANY_POSE = (
@@ -88,17 +91,39 @@ def figures_of(sprung: SprungAssembly, travels: Travels | None, heave: Cycle, st
             None,
         )
     if standing.posed is not None:
-        ends = travels.range
-        total = ends.bump.travel - ends.droop.travel
-        value["standing_travel"] = standing.heights
-        value["sag"] = standing.heights - ends.droop.travel * travels.weights
-        value["sag_percent"] = value["sag"] / total
-        value["bump_left"] = ends.bump.travel * travels.weights - standing.heights
+        _travel_figures(travels, standing, value, because)
     ratio, heave_ratio = _ratios(posed, travels)
+    if np.nanmax(np.abs(heave_ratio), initial=0.0) > _NO_RATIO:
+        ratio, heave_ratio = np.full_like(ratio, np.nan), np.full_like(heave_ratio, np.nan)
+        because[RATIO] = ON_DEAD_CENTRE
     _rates(sprung, travels, springs, value, because)
     _frequencies(sprung, standing, value, because)
     _dead_centres(travels, posed, heave, value, because)
     return Figures(value, because, ratio, heave_ratio, posed, springs)
+
+
+def _travel_figures(
+    travels: Travels, standing: Standing, value: dict[str, Array], because: dict[str, str]
+) -> None:
+    """Standing travel, sag and bump left; only what really ends the travel counts as an end of it."""
+    ends = travels.range
+    if ends is None:
+        return
+    value["standing_travel"] = standing.heights
+    droop, bump = (
+        None if stop.why == "asked" and stop.by is None else stop for stop in (ends.droop, ends.bump)
+    )
+    nothing = "nothing ends its {}: state goals.travel, a strap, or a shock with its two lengths"
+    if droop is None:
+        because |= dict.fromkeys(("sag", "sag_percent"), nothing.format("droop"))
+    else:
+        value["sag"] = standing.heights - droop.travel * travels.weights
+    if bump is None:
+        because |= dict.fromkeys(("bump_left", "sag_percent"), nothing.format("bump"))
+    else:
+        value["bump_left"] = bump.travel * travels.weights - standing.heights
+    if droop is not None and bump is not None:
+        value["sag_percent"] = value["sag"] / (bump.travel - droop.travel)
 
 
 def _ratios(posed: Posed, travels: Travels) -> tuple[Array, Array]:
@@ -127,6 +152,9 @@ def _rates(
 ) -> None:
     if not sprung.has_spring:
         because["wheel_rate"] = because["heave_rate"] = "no spring carries this wheel"
+        return
+    if not np.all(np.abs(springs.wheel_rate[0]) < _NO_RATE):
+        because["wheel_rate"] = because["heave_rate"] = ON_DEAD_CENTRE
         return
     each, heave = rate_figures(springs.wheel_rate[0], travels.driving.each, len(sprung.load))
     value["wheel_rate"], value["heave_rate"] = each, heave

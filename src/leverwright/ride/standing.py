@@ -15,6 +15,7 @@ from leverwright.ride.sprung import SpringState, SprungAssembly, spring_state
 
 __all__ = ["Standing", "stand"]
 
+_PATIENCE = 8  # Newton steps without getting nearer: the wheels find no common height
 _FOUND = 1e-12  # share of the load left over at equilibrium; the solver's rounding is smaller
 
 
@@ -51,10 +52,8 @@ def stand(sprung: SprungAssembly, travels: Travels | None, heave: Cycle) -> Stan
         return cannot("unsprung is not stated: what the springs carry is the load less the unsprung mass")
     load = sprung.sprung * STANDARD_GRAVITY
     push = heave.springs.wheel_push
-    if np.isnan(push).any():
-        return cannot(
-            "nothing holds a motion that moves its spring, or a spring's table does not reach over the travel"
-        )
+    if np.isnan(heave.posed.rates.ds_dz).any():
+        return cannot("nothing holds a motion that moves its spring (see not-held)")
     return _along_the_way(sprung, travels, load, (heave.posed.travel, push))
 
 
@@ -70,7 +69,10 @@ def _along_the_way(
         return posed, spring_state(sprung, posed)
 
     missing = push.sum(axis=1) - wanted
-    above = np.flatnonzero(missing >= 0.0)
+    above = np.flatnonzero(missing >= 0.0)  # NaN, beyond the end of a spring's table, is not
+    if np.isnan(missing[0]) or (np.isnan(missing).any() and not len(above)):
+        because = "a spring's table does not reach to where it would carry this load"
+        return Standing(None, None, np.full(len(load), np.nan), "nothing", because)
     if missing[0] >= 0.0:
         at, on = float(grid[0]), "preload"
     elif not len(above):
@@ -121,9 +123,13 @@ def _each_wheel(sprung: SprungAssembly, travels: Travels, load: Array, together:
         < 1e-6
     ):
         return Standing(posed, springs, heights, on)
-    best = posed
+    best, least, since = posed, np.inf, 0
     for _ in range(60):
         miss = springs.wheel_push[0] - load
+        since = 0 if np.abs(miss).max() < 0.9 * least else since + 1
+        least = min(least, float(np.abs(miss).max()))
+        if since > _PATIENCE:
+            break
         if np.abs(miss).max() <= 1e3 * _FOUND * scale:
             return Standing(best, springs, heights, "springs" if _within(sprung, best) else on)
         try:

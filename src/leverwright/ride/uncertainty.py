@@ -359,6 +359,10 @@ def _angle_rows(work: _Work, ends: list[_End], stages: Stages, angle: Array, val
     folded = fold(heave.posed.transmission)
     pose, arm = (int(k) for k in np.unravel_index(int(np.argmin(folded)), folded.shape))
     last = len(folded) - 1
+    stops = work.travels.range
+    at_fold = stops is not None and (stops.droop if pose == 0 else stops.bump).why == "dead centre"
+    if pose in (0, last) and at_fold:
+        return  # in line with the lever by definition: no error widens it, and its slope there has no bound
     if pose in (0, last):
         end = ends[0 if pose == 0 else 1]
         inward = _SLOPE_STEP if pose == 0 else -_SLOPE_STEP

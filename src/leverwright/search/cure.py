@@ -41,7 +41,7 @@ class Judged(Protocol):
 class Judge(Protocol):
     """Study → findings, all of them or only those of one id."""
 
-    def __call__(self, study: Study, only: str | None = None) -> Iterable[Judged]: ...
+    def __call__(self, study: Study, only: str | None = None, /) -> Iterable[Judged]: ...
 
 
 def cures(study: Study, finding: Judged, before: Iterable[Judged], judge: Judge) -> tuple[Remedy, ...]:

@@ -87,7 +87,7 @@ def _silent(study: Study, adjuster: Adjuster) -> Finding:
     turn = ""
     if pitch is not None:
         sprung = next(a for a in study.assemblies if adjuster.bar in a.assembly.layout.bar_names)
-        moved = float(per_turn(sprung, adjuster.bar, pitch, study.default_range)["standing_travel"][0])
+        moved = float(per_turn(sprung, adjuster.bar, pitch, study.default_ends)["standing_travel"][0])
         turn = f" One turn moves the wheel {length(study, abs(moved))}." if np.isfinite(moved) else ""
     return Finding(
         "adjuster-limits",

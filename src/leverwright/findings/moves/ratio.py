@@ -20,6 +20,7 @@ _MOVES: Final = "Does it move?"
 _FALL = 0.10  # share of the ratio lost from standing to full bump: more and it blows through (CP)
 _RISE = 0.60  # share gained: more and it is harsh at the end (CP)
 _GEOMETRIC = 0.10  # share of the wheel rate by which k·MR² alone would be wrong (CP)
+_NOTHING = 1e-6  # of wheel travel; rounding leaves 1e-12 of a spring that does not move
 _SHARED = 0.05  # a spring that moves less than this share of the one that moves most is another wheel's
 
 
@@ -55,13 +56,17 @@ def _turned(study: Study, row: Row, spring: str, ratio: Array) -> Finding:
     at = row.heave.posed.travel if row.heave.posed is not None else np.zeros(1)
     ends = study.project.springs[spring].ends
     points = tuple(sorted(ends)) if ends else ()
-    start = int(np.argmin(np.abs(at)))
+    start = _representative(row, at)
     if ratio[start] <= 0.0:
         sentence = (
             f"{spring} gets longer when the wheel goes up: {say_ratio(float(ratio[start]))}. The lever "
-            "turns the wrong way; "
-            "put the spring, or the link, on the other side of the pivot."
+            "turns the wrong way; put the spring, or the link, on the other side of the pivot."
         )
+        if float(np.abs(ratio).max()) < _NOTHING:
+            sentence = (
+                f"{spring} does not move with the wheel: its hole lies on the pivot line, or it points at it. "
+                "Put the hole where the lever swings."
+            )
         return Finding(
             "wrong-way",
             "stop",
@@ -94,6 +99,13 @@ def _turned(study: Study, row: Row, spring: str, ratio: Array) -> Finding:
         turn,
         row.wheels,
     )
+
+
+def _representative(row: Row, at: Array) -> int:
+    """The pose nearest to where it stands, or to the set-up pose; not an end, where a fold may blow the ratio up."""
+    found = row.standing.posed if row.standing.on == "springs" else None
+    stands = 0.0 if found is None else float(found.travel[0])
+    return int(np.clip(np.argmin(np.abs(at - stands)), 1, max(len(at) - 2, 1)))
 
 
 def _crossing(at: Array, ratio: Array) -> float:

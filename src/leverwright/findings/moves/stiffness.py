@@ -188,7 +188,7 @@ def _sag(study: Study, row: Row, lever: Lever, link_arm: float, spring_arm: floa
     )
     for sprung in changed.assemblies:
         if sprung.assembly.layout.wheel_names == row.wheels:
-            travels = find_travels(sprung, "heave", (None, None), study.default_range, NEAR)
+            travels = find_travels(sprung, "heave", (None, None), study.default_ends, NEAR)
             heave = cycle_assembly(sprung, "heave", travels, 17)
             return float(
                 figures_of(sprung, travels, heave, stand(sprung, travels, heave)).value["sag_percent"][0]
