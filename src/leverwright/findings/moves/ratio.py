@@ -131,6 +131,12 @@ def _uneven(study: Study, falls: bool) -> tuple[Finding, ...]:
         changes = [(name, ratio, _change_into_bump(row, ratio)) for name, ratio in _ratios(row)]
         if not changes or any(np.any(ratio <= 0.0) for _, ratio, _ in changes):
             continue  # wrong-way says what matters more
+        if (
+            row.travels is not None
+            and row.travels.range is not None
+            and row.travels.range.bump.why == "dead centre"
+        ):
+            continue  # the ratio has no bound there, and dead-centre-near says so
         name, ratio, change = (min if falls else max)(changes, key=lambda each: each[2])
         if change < -_FALL if falls else change > _RISE:
             found.append((row.wheels, change))
