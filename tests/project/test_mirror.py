@@ -199,6 +199,13 @@ def test_a_fault_of_an_original_is_said_once_not_for_its_twin_too():
     assert [fault.key for fault in draft.faults] == ["bars.link-left.ends"]
 
 
+def test_keys_that_exclude_each_other_are_said_once_and_for_an_override_where_it_stands():
+    both = WHOLE.replace("twist = 4\n", 'twist = 4\nshock = "rubber"\n')
+    assert [fault.key for fault in Draft.from_text(both).faults] == ["springs.twist-left.shock"]
+    right = WHOLE + '\n[springs.twist-right]\nshock = "rubber"\n'
+    assert [fault.key for fault in Draft.from_text(right).faults] == ["springs.twist-right.shock"]
+
+
 def test_a_fault_that_only_the_twin_has_stands_at_what_is_written_for_it():
     text = WHOLE.replace("\n[bodies]", "link-hole-right = [400, -214, 100]\n\n[bodies]")
     fault = Draft.from_text(text).faults[0]
