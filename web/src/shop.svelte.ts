@@ -13,6 +13,20 @@ export type Lamp = 'system' | 'bright'
 
 /** Idle time after an edit before remedies are computed, ms. */
 const IDLE = 300
+/** What the sheets are told beside the vehicle, as typed: drills, and what the bars read on the last print. */
+export interface Drills {
+  readonly hole: string
+  readonly holes: Readonly<Record<string, string>>
+  readonly bar_across: string
+  readonly bar_up: string
+}
+/** Only what was typed is asked for. */
+const asked = ({ hole, holes, bar_across, bar_up }: Drills): Partial<MakeRequest> => ({
+  ...(hole && { hole }),
+  holes: Object.fromEntries(Object.entries(holes).filter(([, size]) => size)),
+  ...(bar_across && { bar_across }),
+  ...(bar_up && { bar_up }),
+})
 /** A remedy drawn over the vehicle. */
 export interface Shown {
   readonly words: string
@@ -41,6 +55,7 @@ export class Shop {
   diskChanged = $state(false)
   sentence = $state('') // the last thing refused or done, said once
   told = $state('') // what was done beside what was asked, and how to have it back
+  drills = $state.raw<Drills>({ hole: '', holes: {}, bar_across: '', bar_up: '' })
   view = $state<'start' | 'job'>('job')
   system = $state<System>(recall('units') === 'inch' ? 'inch' : 'metric')
   lamp = $state<Lamp>(recall('lamp') === 'bright' ? 'bright' : 'system')
@@ -262,7 +277,7 @@ export class Shop {
   /** Makes a sheet and hands it to the browser; the sentence says what came of it. */
   async print(sheet: MakeRequest['sheet'], paper: 'A4' | 'Letter'): Promise<string> {
     try {
-      const made = await makeSheet({ text: this.text, sheet, paper })
+      const made = await makeSheet({ text: this.text, sheet, paper, ...asked(this.drills) })
       handOver(made.bytes, made.name)
       return `${made.name} is in your downloads.`
     } catch (refused) {
