@@ -100,6 +100,28 @@ def test_more_movement_than_lever_and_spring_give_is_a_contradiction():
     assert "hangs loose by 26 mm" in said(found).verdict
 
 
+def test_a_movement_that_no_spring_and_no_loose_coil_explains_is_called_a_slip():
+    """412 N on 12 N/mm is 34.3 mm; 500 mm would need 0.82 N/mm, or a coil loose by 466 mm."""
+    words = said(verdict("60/60", "42 kg", "12 N/mm", "500 mm")).verdict
+    assert "500 mm under 42 kg cannot be: check its unit" in words
+    assert "hangs loose" not in words
+    assert "would explain" not in words
+
+
+def test_a_reading_that_agrees_says_how_far_it_can_be_off():
+    """A tape at a wheel is good to 2 mm, one standard deviation: 4 mm either way."""
+    assert "good to 4 mm either way; lever and spring give" in said(verdict(*RACER[:3], "5 mm")).verdict
+    assert "good to 1 mm either way" in said(verdict(*RACER[:3], "5 ± 0.5 mm")).verdict
+
+
+def test_a_spring_that_the_load_alone_squashes_far_is_called_hard_to_find():
+    """52.4 mm of wheel, the aim, at a ratio of 1.6 is 84 mm of spring; at 1.0 it is 52 mm."""
+    soft = next(change for change in said(verdict(*RACER)).changes if "fit a spring" in change.do)
+    assert "hard to find: the load alone squashes it by 84 mm" in soft.do
+    mild = next(c for c in said(verdict("60/60", "62 kg", "80 N/mm", "7.6 mm")).changes if "fit a" in c.do)
+    assert "hard to find" not in mild.do
+
+
 def test_a_lever_typed_upside_down_is_noticed():
     """45/90 gives 4.7 mm, 90/45 gives 16 times that: 75 mm, which is what was seen."""
     found = verdict("45/90", "42 kg", "22 N/mm", "75 mm")

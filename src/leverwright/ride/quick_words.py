@@ -9,6 +9,13 @@ from leverwright.ride.quick import AIM, MOST_PRELOAD, SIGMAS, USUAL_TRAVEL, Quic
 
 __all__ = ["QuickSaid", "SaidChange", "quick_said"]
 
+# What can explain a wheel that moves further than lever and spring give; beyond both a number has slipped.
+_SOFTEST_SHARE = 0.25  # of the rate as typed; a spring mistaken for another is not softer than this
+_LOOSEST = 0.060  # m; a coil that hangs looser falls off its seats
+# Squash of a coil by the standing load [m]: with common sag a third of the stroke, and light shocks with
+# more than three times this are rare. Common practice, from memory.
+_MOST_SQUASH = 0.060
+
 
 @dataclass(frozen=True, slots=True)
 class SaidChange:
@@ -64,6 +71,9 @@ class _Words:
         """First sentence: how it is."""
         numbers, verdict = self.verdict.numbers, self.verdict
         load = self.say(numbers.load.value, "mass")
+        if numbers.moves is not None and verdict.fit == "more" and not self._explained():
+            moved = self.length(numbers.moves.value)
+            return f"{moved} under {load} cannot be: check its unit and its decimal point."
         usual = f"{self.rounded(USUAL_TRAVEL[0])} to {self.rounded(USUAL_TRAVEL[1])} is usual"
         if verdict.feel == "does not move":
             return f"It does not move under {load}."
@@ -84,13 +94,13 @@ class _Words:
             return ""
         expected = self.length(verdict.expected, verdict.expected_error)
         if verdict.fit == "agrees":
-            return f"Lever and spring give {expected}: the numbers agree."
+            return f"{self._good_to()}ever and spring give {expected}: the numbers agree."
         if verdict.fit == "reversed":
             return f"With the arms as you gave them it would move {expected}; the other way round they fit."
         if verdict.fit == "more":
-            return (
-                f"Lever and spring give only {expected}: a spring of {self._working_rate()} would explain it, "
-                f"or a coil that hangs loose by {self.length(self._looseness())}."
+            causes = " or ".join(self._explained())
+            return f"Lever and spring give only {expected}" + (
+                f": {causes} would explain it." if causes else "."
             )
         return f"Lever and spring without preload give {expected}: something holds it back{self._such_as()}."
 
@@ -110,7 +120,9 @@ class _Words:
             return f"{name} is to blame: it would need {self._said_ratio(verdict.needed_ratio)}"
         if verdict.blame == "spring":
             needed = self.say(verdict.needed_rate or 0.0, "stiffness")
-            return f"{name} is to blame: these arms would need one of {needed}."
+            return (
+                f"{name} is to blame: these arms would need one of {needed}{self._rare(verdict.ratio * AIM)}."
+            )
         return self._not_told()
 
     def change(self, change: QuickChange) -> SaidChange:
@@ -206,11 +218,13 @@ class _Words:
 
     def _do(self, change: QuickChange) -> str:
         link, spring = self.length(change.link_arm), self.length(change.spring_arm)
+        ratio = change.spring_arm / change.link_arm * self.verdict.numbers.link_per_wheel
+        squash = ratio * change.after
         return {
             "swap": f"swap the arms: link on {link}, spring on {spring}",
             "equal": f"make both arms {link}",
             "arm": f"drill another hole for the spring, {spring} from the pivot",
-            "spring": f"fit a spring of {self.say(change.rate or 0.0, 'stiffness')}",
+            "spring": f"fit a spring of {self.say(change.rate or 0.0, 'stiffness')}{self._rare(squash)}",
             "preload": "back the collar off until the hanging spring is just held",
         }[change.kind]
 
@@ -223,6 +237,27 @@ class _Words:
     def _other(self) -> float:
         """The ratio with the arms the other way round."""
         return self.verdict.numbers.link_per_wheel**2 / self.verdict.ratio
+
+    def _rare(self, squash: float) -> str:
+        """A warning behind a spring that the load alone squashes by `squash` [m]."""
+        if squash <= _MOST_SQUASH:
+            return ""
+        return f" (hard to find: the load alone squashes it by {self.rounded(squash)})"
+
+    def _good_to(self) -> str:
+        """How far the movement as read can be off, up to the next word's first letter."""
+        error = self.verdict.numbers.errors.get("moves", 0.0)
+        return f"That reading is good to {self.length(SIGMAS * error)} either way; l" if error > 0 else "L"
+
+    def _explained(self) -> tuple[str, ...]:
+        """What could let the wheel move further than lever and spring give."""
+        causes = []
+        given, loose = self.verdict.numbers.rate, self._looseness()
+        if given is not None and (self.verdict.working_rate or 0.0) >= _SOFTEST_SHARE * given.value:
+            causes.append(f"a spring of {self._working_rate()}")
+        if loose <= _LOOSEST:
+            causes.append(f"a coil that hangs loose by {self.length(loose)}")
+        return tuple(causes)
 
     def _looseness(self) -> float:
         """Gap of a loose coil [m] that would explain a movement that is more than the numbers give."""
