@@ -1,9 +1,10 @@
 """Remedies: they cure, they cause nothing worse, and the edit that they carry does what was tried."""
 
+import numpy as np
 import pytest
 
 from leverwright.findings import Finding, judge, with_remedies
-from leverwright.search import applied, tried
+from leverwright.search import applied, candidates, tried
 from leverwright.study import Study
 from tests.findings.vehicles import study_of
 
@@ -56,3 +57,21 @@ def test_what_was_tried_is_what_the_edit_writes(name: str) -> None:
         assert {n: s.preload for n, s in quick.shocks.items()} == {
             n: s.preload for n, s in written.shocks.items()
         }
+
+
+def test_a_pivot_is_tried_along_the_link_with_its_holes_where_they_are() -> None:
+    study = study_of("angle-poor", "fires")
+    moved = [c for c in candidates(study, "angle-poor", ("rear",)) if c.do.startswith("Move the pivot")]
+    assert len(moved) == 4
+    old = {name: np.array(point.at) for name, point in study.project.points.items()}
+    link = old["link-hole"] - old["tab"]
+    for candidate in moved:
+        new = {name: np.array(p.at) for name, p in tried(study.project, candidate.ops).points.items()}
+        step = new["rocker-pivot"] - old["rocker-pivot"]
+        assert np.linalg.norm(step) == pytest.approx(
+            float(candidate.do.split(" mm")[0].split()[-1]) / 1000, abs=1e-4
+        )
+        assert abs(np.cross(step, link)).max() < 1e-4 * np.linalg.norm(
+            link
+        )  # the file's tenth of a millimetre
+        assert all(np.array_equal(new[n], old[n]) for n in ("link-hole", "spring-hole", "tab", "spring-eye"))

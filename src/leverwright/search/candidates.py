@@ -12,7 +12,7 @@ from leverwright.linkage import Lever, driven_ends, levers
 from leverwright.quantity import say, to_surface
 from leverwright.ride import STANDARD_GRAVITY, SprungAssembly
 from leverwright.search.arms import arms_set, hole_turned, spring_across
-from leverwright.search.edits import Ops, set_value
+from leverwright.search.edits import Ops, move_point, set_value
 from leverwright.search.remedy import Effort
 from leverwright.springs import ShockLaw, law_push
 from leverwright.study import Study
@@ -49,8 +49,8 @@ def candidates(study: Study, finding_id: str, wheels: tuple[str, ...]) -> Iterat
         "sag-outside": (_preload, _other_hole, _arms),
         "on-preload": (_preload, _other_hole, _arms),
         "wrong-way": (_across,),
-        "dead-centre-near": (_links, _turned_hole, _other_hole),
-        "angle-poor": (_links, _turned_hole),
+        "dead-centre-near": (_links, _turned_hole, _pivot, _other_hole),
+        "angle-poor": (_links, _turned_hole, _pivot),
     }.get(finding_id, ())
     sprung = next((a for a in study.assemblies if set(wheels) & set(a.assembly.layout.wheel_names)), None)
     if sprung is None:
@@ -157,7 +157,7 @@ def _other_hole(study: Study, sprung: SprungAssembly) -> Iterator[Candidate]:
                 yield Candidate(do, effort, arms_set(study.project, lever, *arms))
 
 
-_LINK_STEPS = (0.005, -0.005, 0.010, -0.010, 0.015, -0.015, 0.020, -0.020)  # m
+_LINK_STEPS = (0.005, -0.005, 0.012, -0.012)  # m; finer is a spanner's work, coarser another layout
 
 
 def _links(study: Study, sprung: SprungAssembly) -> Iterator[Candidate]:
@@ -184,7 +184,7 @@ def _links(study: Study, sprung: SprungAssembly) -> Iterator[Candidate]:
             )
 
 
-_TURNS = tuple(np.deg2rad((10.0, -10.0, 20.0, -20.0, 30.0, -30.0)))
+_TURNS = tuple(np.deg2rad((10.0, -10.0, 20.0, -20.0)))
 
 
 def _turned_hole(study: Study, sprung: SprungAssembly) -> Iterator[Candidate]:
@@ -199,6 +199,31 @@ def _turned_hole(study: Study, sprung: SprungAssembly) -> Iterator[Candidate]:
                 f"pivot, {np.rad2deg(abs(angle)):.0f} deg round from the old one"
             )
             yield Candidate(do, ONE_HOLE, hole_turned(study.project, lever, "link", float(angle), axis))
+
+
+_PIVOT_STEPS = (0.010, -0.010, 0.020, -0.020)  # m along the link
+
+
+def _pivot(study: Study, sprung: SprungAssembly) -> Iterator[Candidate]:
+    """The pivot moved along the link, holes where they are: the lever's arm to the link turns, the link stays."""
+    layout = sprung.assembly.layout
+    names = layout.mechanism.point_names
+    for lever in _levers(study, sprung):
+        end = next(e for e in driven_ends(layout) if names[e.point] == lever.link_hole)
+        if end.hinge_carrier != 0:
+            continue  # a pivot on an arm that moves is another layout
+        feet = [layout.feet[f][1] for f in layout.bars[end.bar].feet]
+        places = layout.mechanism.points
+        along = unit(places[feet[end.end]] - places[feet[1 - end.end]])
+        for step in _PIVOT_STEPS:
+            ops = tuple(move_point(study.project, names[p], places[p] + along * step) for p in end.hinge)
+            way = "away from" if step > 0.0 else "towards"
+            yield Candidate(
+                f"Move the pivot of {lever.body} {say(abs(step), 'length', system=study.units)} {way} the other end of "
+                f"{lever.bar}, its holes where they are",
+                MOVED_BRACKET,
+                ops,
+            )
 
 
 def _hinge_dir(sprung: SprungAssembly, lever: Lever) -> Array:

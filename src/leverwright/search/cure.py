@@ -17,7 +17,7 @@ from leverwright.study import Study
 
 __all__ = ["Judged", "cures", "outcome"]
 
-_MOST_TRIED = 10  # candidates solved for one finding; each costs a whole study
+_MOST_TRIED = 14  # candidates solved for one finding; each costs a whole study
 _ENOUGH = 3  # remedies shown for one finding
 _DANGER = {"stop": 3, "fix": 2, "watch": 1, "good": 0}
 
