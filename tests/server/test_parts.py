@@ -146,6 +146,8 @@ def test_a_point_that_is_moved_gives_what_the_edited_text_gives():
     slow = Known(Draft.from_text(edit.apply(VEHICLE, moved(-240.5)), "cart.toml"))
     assert quick is not None
     assert quick.tried(["heave"], quick=True) == slow.tried(["heave"], quick=True)
+    assert quick.quick_study.quick  # neither errors nor adjusters are worked out while a hand moves
+    assert "study" not in vars(quick)
 
 
 @pytest.mark.parametrize(

@@ -59,6 +59,11 @@ class Known:
         return None if self.draft.project is None else Study(self.draft.project)
 
     @cached_property
+    def quick_study(self) -> Study | None:
+        """The same without errors and adjusters."""
+        return None if self.draft.project is None else Study(self.draft.project, quick=True)
+
+    @cached_property
     def findings(self) -> tuple[Finding, ...]:
         """Without remedies."""
         return () if self.study is None else judge(self.study)
@@ -93,7 +98,7 @@ class Known:
         return self._workspace(modes, quick=quick)
 
     def _workspace(self, modes: Sequence[str] | None, *, quick: bool) -> Workspace:
-        study = self.study
+        study = self.quick_study if quick else self.study
         if study is None:
             return workspace_of(self.draft, None, {})
         try:
