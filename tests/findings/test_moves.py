@@ -116,7 +116,7 @@ def test_a_second_bar_holds_the_arm_fast() -> None:
 
 
 def test_a_disturbed_solver_is_caught_and_its_answers_withheld(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Promise 9: one entry of the Jacobian off by a thousandth."""
+    """One entry of the Jacobian off by a thousandth."""
     evaluate = kinematics.evaluate
 
     def disturbed(basis, state):  # type: ignore[no-untyped-def]

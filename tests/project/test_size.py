@@ -59,5 +59,5 @@ def test_a_heap_of_loose_bodies_is_refused() -> None:
     "text", [corners(LIMITS.wheels), loose((LIMITS.freedoms - 1) // 3)], ids=["wheels", "loose"]
 )
 def test_the_largest_that_is_allowed_is_answered(text: str) -> None:
-    """Promise 11 says 5 s: the benchmarks tell the figure, here it must come to an end."""
+    """Five seconds are promised: the benchmarks tell the figure, here it must come to an end."""
     assert Study(Project.from_text(text)).answers

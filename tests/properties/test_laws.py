@@ -1,6 +1,6 @@
 """Laws that hold for every linkage, over drawn ones: work, balance, derivatives, likeness.
 
-Promise 8: the same vehicle gives the same answer, equal to 1e-6.
+The same vehicle gives the same answer, equal to 1e-6.
 """
 
 from __future__ import annotations
@@ -22,7 +22,7 @@ from tests.reference.root_by_pose import RootByPose
 from tests.reference.vehicle import read_text
 
 ENDS = (drawn.SWING[0], drawn.SWING[-1])
-SAME = 1e-6  # promise 8
+SAME = 1e-6  # what is promised
 FEW = settings(max_examples=8)
 SOME = settings(max_examples=20)
 

@@ -1,4 +1,4 @@
-"""Promise 8 over the whole of `check`: answers, their ± and which findings fire, however the file is written."""
+"""The same vehicle over the whole of `check`: answers, their ± and which findings fire, however the file is written."""
 
 from __future__ import annotations
 

@@ -13,7 +13,7 @@ from tests.reference.vehicle import read
 
 
 def test_row_a8_to_all_its_digits():
-    """PUBLISHED A8 at +25 mm: ratio 0.54231416, slope −0.00074467951 per mm (C)."""
+    """The planar train of tests/published (A8) at +25 mm: ratio 0.54231416, slope −0.00074467951 per mm (C)."""
     vehicle = read("flat-train")
     near = RootByPose(vehicle).solve({"wheel": 0.025})
     linkage = PreciseLinkage(vehicle)

@@ -1,4 +1,4 @@
-"""Promise 8, last part: two runs print the same bytes under any hash seed."""
+"""Two runs print the same bytes under any hash seed."""
 
 from __future__ import annotations
 

@@ -26,7 +26,7 @@ ALL = [
 ]
 TRAVELS = (-0.02, 0.0, 0.025)  # m, inside every shock's travel
 
-# PUBLISHED row A8 (provenance C: 40-digit arithmetic of the closed form): z mm, spring length mm,
+# Row A8 of tests/published (provenance C: 40-digit arithmetic of the closed form): z mm, spring length mm,
 # ratio, slope per mm, spring N, wheel N, wheel rate N/mm, link N (+ pushes), arm pivot N.
 A8 = [
     (-50, 264.40027, 0.57444138, -0.00040431562, 100.79519, 57.900928, 5.8989391, 94.178424, 135.12589),

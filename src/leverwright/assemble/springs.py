@@ -13,7 +13,7 @@ __all__ = ["laws_of", "limits_of", "shock_law"]
 
 
 def _or_zero(quantity: Quantity | None) -> float:
-    """Gas, friction and twist that the file leaves out are none: DESIGN section 4 calls them optional."""
+    """Gas, friction and twist that the file leaves out are none: the file calls them optional."""
     return 0.0 if quantity is None else quantity.value
 
 

@@ -37,7 +37,7 @@ _WARM_SECONDS = 10.0
 # What the system holds of answers that a client has not read: several workspaces. Left to itself it takes
 # megabytes for each, and a client that does not read is noticed only when it is full.
 _SENT_BYTES = 262_144
-# Answers under way get this long when the program ends; PROMISES give it five seconds in all.
+# Answers under way get this long when the program ends; it has promised five seconds in all.
 _LAST_SECONDS = 1
 
 
