@@ -3,6 +3,7 @@
 import dataclasses
 import re
 from pathlib import Path
+from typing import get_args
 
 import msgspec
 import pytest
@@ -13,7 +14,7 @@ from leverwright.project.keys import KEYS, LATER_TABLES, TABLES, TOP
 from leverwright.project.limits import LIMITS
 from leverwright.quantity import UNITS
 from leverwright.server import limits as server_limits
-from leverwright.wire.answers import WheelAnswers
+from leverwright.wire.answers import AnswerUnit, WheelAnswers
 
 REFERENCE = Path(__file__).resolve().parents[2] / "docs" / "reference"
 
@@ -83,6 +84,11 @@ def test_every_limit_of_the_server_is_stated(limit: str) -> None:
 @pytest.mark.parametrize("answer", [field.name for field in msgspec.structs.fields(WheelAnswers)])
 def test_every_answer_of_a_wheel_is_explained(answer: str) -> None:
     assert re.search(rf"`{answer}(\.SPRING)?`", _page("json"))
+
+
+@pytest.mark.parametrize("unit", get_args(AnswerUnit))
+def test_every_unit_of_an_answer_is_stated(unit: str) -> None:
+    assert re.search(rf"\| (.*, )?{re.escape(unit)}( .*)? \|", _page("json"))
 
 
 @pytest.mark.parametrize("verb", VERBS)
