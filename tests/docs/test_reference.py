@@ -88,7 +88,7 @@ def test_every_answer_of_a_wheel_is_explained(answer: str) -> None:
 
 @pytest.mark.parametrize("unit", get_args(AnswerUnit))
 def test_every_unit_of_an_answer_is_stated(unit: str) -> None:
-    assert re.search(rf"\| (.*, )?{re.escape(unit)}( .*)? \|", _page("json"))
+    assert re.search(rf"\| (.*, )?{re.escape(unit)}(,? .*)? \|", _page("json"))
 
 
 @pytest.mark.parametrize("verb", VERBS)
