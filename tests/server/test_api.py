@@ -195,6 +195,18 @@ def test_five_numbers_get_a_verdict(server):
     assert (status, refusal["error"]["key"]) == (422, "load")
 
 
+def test_a_link_that_moves_less_than_the_wheel_is_counted(server):
+    """By hand: S2's ratio 90/45 times 320/400 is 1.6."""
+    verdict = server.json("POST", "/api/quick", FIVE | {"link_moves": "0.8"})[1]
+    assert verdict["ratio"]["value"] == pytest.approx(1.6)
+    assert server.json("POST", "/api/quick", FIVE | {"link_moves": " "})[1]["ratio"][
+        "value"
+    ] == pytest.approx(2)
+    for refused in ("0", "320 mm", "far"):
+        status, refusal = server.json("POST", "/api/quick", FIVE | {"link_moves": refused})
+        assert (status, refusal["error"]["key"]) == (422, "link_moves")
+
+
 @pytest.mark.parametrize("sheet", ["templates", "card", "trial", "dxf", "svg"])
 def test_a_sheet_is_handed_out_as_a_file(server, sheet):
     body = json.dumps({"text": VEHICLE, "sheet": sheet, "paper": "Letter"})

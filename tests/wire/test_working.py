@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
+
+import pytest
 
 from leverwright.findings import Finding
 from leverwright.project import Draft
@@ -47,9 +50,23 @@ def test_a_stop_comes_before_a_fix_and_its_first_remedy_is_named():
     )
 
 
-def test_without_a_remedy_it_says_where_to_read():
-    step = next_step(without_faults(), (finding("fix"),))
-    assert step.do == "Read why: dead centre near"
+@pytest.mark.parametrize(
+    ("sentence", "foot"),
+    [
+        (
+            "It bounces 1.41 Hz on wheel front, which is slow: it wallows and sinks far. A ratio would do.",
+            "Read why: It bounces 1.41 Hz on wheel front, which is slow",
+        ),
+        (
+            "rocker has its link hole 120 mm and its spring hole 32 mm from the pivot on wheel rear.",
+            "Read why: rocker has its link hole 120 mm and its spring hole 32 mm …",
+        ),
+        ("Nothing holds it.", "Read why: Nothing holds it"),
+    ],
+)
+def test_without_a_remedy_the_foot_opens_the_findings_own_sentence(sentence, foot):
+    step = next_step(without_faults(), (replace(finding("fix"), sentence=sentence),))
+    assert step.do == foot
     assert len(step.do) <= 70
 
 

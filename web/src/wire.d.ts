@@ -186,6 +186,7 @@ export interface QuickRequest {
   readonly load: string
   readonly rate?: string | null
   readonly moves?: string | null
+  readonly link_moves?: string | null
   readonly units?: 'inch' | 'metric'
 }
 

@@ -17,7 +17,7 @@ from leverwright.project import ChangedOnDisk, Draft, ProjectError, SaveError, e
 from leverwright.project.archetypes import archetypes, write_archetype
 from leverwright.project.files import read_with_revision
 from leverwright.project.saving import save_text
-from leverwright.quantity import QuantityError, read_quantity
+from leverwright.quantity import Kind, QuantityError, read_quantity
 from leverwright.ride.quick import QuickError
 from leverwright.server.door import said
 from leverwright.server.known import Known
@@ -198,7 +198,8 @@ class Desk:
         try:
             return write_archetype(wanted.id, wanted.measurements)
         except ProjectError as error:
-            raise Refusal(said_fault(error.fault)) from error
+            fault = error.fault  # its file is the command line's word for a form
+            raise Refusal(said(fault.found, fault.allowed, fault.do, key=fault.key)) from error
 
     def fields(self) -> FieldList:
         """What may be typed where."""
@@ -207,10 +208,12 @@ class Desk:
     def quick(self, wanted: QuickRequest) -> QuickDocument:
         """The verdict on five numbers."""
         typed = {key: getattr(wanted, key) for key in _FIVE}
+        share = _read("link_moves", wanted.link_moves, "ratio")
         try:
-            return quick_document(typed, system=wanted.units)
+            return quick_document(typed, system=wanted.units, link_per_wheel=1.0 if share is None else share)
         except QuickError as error:
-            raise Refusal(said(error.found, error.allowed, error.do, name="", key=error.key)) from error
+            key = "link_moves" if error.key == "link_per_wheel" else error.key
+            raise Refusal(said(error.found, error.allowed, error.do, name="", key=key)) from error
 
     def made(self, wanted: MakeRequest) -> Made:
         """One sheet of a vehicle as a file."""
@@ -233,19 +236,19 @@ class Desk:
 def _choices(wanted: MakeRequest) -> Choices:
     """What was typed beside the sheet, in SI."""
     return Choices(
-        hole=_length("hole", wanted.hole),
+        hole=_read("hole", wanted.hole),
         holes={
-            point: size for point, text in wanted.holes.items() if (size := _length(point, text)) is not None
+            point: size for point, text in wanted.holes.items() if (size := _read(point, text)) is not None
         },
-        measured_across=_length("bar_across", wanted.bar_across),
-        measured_up=_length("bar_up", wanted.bar_up),
+        measured_across=_read("bar_across", wanted.bar_across),
+        measured_up=_read("bar_up", wanted.bar_up),
     )
 
 
-def _length(key: str, typed: str | None) -> float | None:
+def _read(key: str, typed: str | None, kind: Kind = "length") -> float | None:
     if typed is None or not typed.strip():
         return None
     try:
-        return read_quantity(typed, "length").value
+        return read_quantity(typed, kind).value
     except QuantityError as error:
         raise Refusal(said(error.found, error.allowed, error.do, key=key)) from error

@@ -15,7 +15,8 @@ Blame = Literal["ratio", "spring", "preload", "nothing", "unknown"]
 class QuickRequest(Wire, frozen=True):
     """The five numbers as typed, with their units; `rate` null or "unknown" when nobody knows it.
 
-    units: in which the verdict is said.
+    link_moves  movement of the link's lower end for 1 of the wheel, such as "0.8"; 1 where it is not given
+    units       in which the verdict is said
     """
 
     link_arm: str
@@ -23,6 +24,7 @@ class QuickRequest(Wire, frozen=True):
     load: str
     rate: str | None = None
     moves: str | None = None
+    link_moves: str | None = None
     units: Literal["metric", "inch"] = "metric"
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
@@ -150,9 +151,14 @@ def _cure(finding: Finding) -> NextStep:
     if finding.remedies:
         remedy = finding.remedies[0]
         return _next(remedy.do, effort_of(remedy.effort), finding.question)
-    return _next(
-        f"Read why: {finding.id.replace('-', ' ')}", f"a look under: {finding.question}", finding.question
-    )
+    return _next(f"Read why: {_opening(finding.sentence)}", "a few minutes, reading", finding.question)
+
+
+def _opening(sentence: str) -> str:
+    """Its first words, as many as the foot has room for."""
+    room = _SHORT - len("Read why: ")
+    first = re.split(r"(?<=[^.])[.;:](?=\s|$)", sentence, maxsplit=1)[0]
+    return first if len(first) <= room else f"{first[: room - 1].rsplit(' ', 1)[0].rstrip(',')} …"
 
 
 def _next(do: str, takes: str, question: str | None) -> NextStep:
