@@ -92,7 +92,7 @@ def card_pdf(project: Project, paper: Paper, choices: Choices) -> bytes:
     ]
     subject = "Links, and settings that repeat" if links else "Settings that repeat"
     pages += flow(blocks, Head(_SHEET, subject, project.title), area)
-    return bind(pages, paper, f"{_SHEET}: {project.title}")
+    return bind(pages, paper, f"{_SHEET}: {project.title}", stops=choices.stops)
 
 
 # --- plates -----------------------------------------------------------------------------------------------

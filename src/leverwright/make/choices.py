@@ -38,6 +38,7 @@ class Choices:
     edge_in_holes    outline's distance from a hole's centre, in hole diameters (common practice 1.5 to 2)
     measured_across  m, what the 200 mm bar across the page read on the last print; None: not read
     measured_up      m, the same for the bar up the page; None: as across
+    stops            sentences of findings that say it cannot work; every page then says not to cut
     """
 
     hole: float | None = None
@@ -45,6 +46,7 @@ class Choices:
     edge_in_holes: float = 2.0
     measured_across: float | None = None
     measured_up: float | None = None
+    stops: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
         """Refuse what no workshop can mean."""

@@ -78,13 +78,15 @@ def reading_area(size: Spot) -> Area:
     return Area(corner, (size[0] - 2 * MARGIN, size[1] - MARGIN - _HEAD_HEIGHT - 2 * _MM - corner[1]))
 
 
-def bind(pages: list[Page], paper: Paper, title: str, scale: PrintScale | None = None) -> bytes:
-    """The PDF of all pages, numbered."""
+def bind(
+    pages: list[Page], paper: Paper, title: str, scale: PrintScale | None = None, stops: tuple[str, ...] = ()
+) -> bytes:
+    """The PDF of all pages, numbered; with `stops` each says in place of its vehicle that it must not be cut."""
     pen = Pen(paper, title, (scale.across, scale.up) if scale else (1.0, 1.0))
     for number, page in enumerate(pages, start=1):
         if number > 1:
             pen.next_page()
-        _draw_head(pen, page, f"page {number} of {len(pages)}")
+        _draw_head(pen, page, f"page {number} of {len(pages)}", stops)
         if page.true_scale:
             _draw_scale_band(pen, paper, scale)
             _draw_rulers(pen)
@@ -95,12 +97,17 @@ def bind(pages: list[Page], paper: Paper, title: str, scale: PrintScale | None =
     return pen.finish()
 
 
-def _draw_head(pen: Pen, page: Page, count: str) -> None:
+def _draw_head(pen: Pen, page: Page, count: str, stops: tuple[str, ...]) -> None:
     top = pen.height - MARGIN
     right = pen.width - MARGIN
     room = right - MARGIN - 32 * _MM
     pen.text((MARGIN, top - 5 * _MM), fitted(page.head.subject, _TITLE, room, "Bold"), _TITLE, "Bold")
     pen.text((right, top - 5 * _MM), count, 4.2 * _MM, "Bold", "right")
+    if stops:
+        more = f" ({len(stops)} such findings)" if len(stops) > 1 else ""
+        warning = f"STOP, do not cut{more}: {stops[0]}"
+        pen.text((MARGIN, top - 11 * _MM), fitted(warning, _TEXT, right - MARGIN, "Bold"), _TEXT, "Bold")
+        return
     line = f"{page.head.sheet}  ·  {page.head.vehicle}"
     pen.grey_text((MARGIN, top - 11 * _MM), fitted(line, _TEXT, right - MARGIN), _TEXT, GREY)
 

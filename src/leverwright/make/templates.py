@@ -43,7 +43,7 @@ def templates_pdf(project: Project, paper: Paper, choices: Choices) -> bytes:
         pages += _link_pages(project, group, area, len(pages) + 1)
         _refuse_too_many(pages)
     pages += _last_pages(project, found, paper, alone=not pages)
-    return bind(pages, paper, f"Templates: {project.title}", chosen_scale(choices))
+    return bind(pages, paper, f"Templates: {project.title}", chosen_scale(choices), choices.stops)
 
 
 def chosen_scale(choices: Choices) -> PrintScale | None:

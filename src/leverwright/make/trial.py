@@ -69,7 +69,7 @@ def trial_pdf(study: Study, paper: Paper, choices: Choices) -> bytes:
     for one in trial.springs:
         if one.board is not None:
             pages += _board_pages(title, one, one.board, drawing_area(PAPER_SIZES[paper]), len(pages) + 1)
-    return bind(pages, paper, f"{_SHEET}: {title}", chosen_scale(choices))
+    return bind(pages, paper, f"{_SHEET}: {title}", chosen_scale(choices), choices.stops)
 
 
 # --- the card ---------------------------------------------------------------------------------------------
