@@ -146,3 +146,41 @@ def test_a_misspelt_measurement_gets_the_right_word():
 def test_a_misspelt_kind_gets_the_right_word():
     with pytest.raises(ProjectError, match="'beam-axle'"):
         write_archetype("beam-axel", {})
+
+
+def test_an_example_that_does_not_fit_is_called_the_examples():
+    with pytest.raises(ProjectError) as refused:
+        write_archetype("trailing-arm", {"load": "42 lbs"})
+    fault = refused.value.fault
+    assert fault.key == "rate"
+    assert fault.found.startswith("not given: the example's 22 N/mm")
+    assert fault.do == "give your own spring rate"
+    with pytest.raises(ProjectError) as typed:
+        write_archetype("trailing-arm", {"load": "42 lbs", "rate": 22})
+    assert typed.value.fault.found.startswith("22 N/mm")
+
+
+@pytest.mark.parametrize("archetype", archetypes(), ids=lambda archetype: archetype.id)
+def test_help_to_squash_or_bare_a_shock_warns_of_the_coil(archetype):
+    helps = {asked.key: asked.help for asked in archetype.measurements}
+    for key in ("shock-closed", "rate"):
+        assert "qualified person" in helps[key]
+        assert "local rules" in helps[key]
+
+
+def test_the_goal_of_a_short_stroke_is_widened_and_says_who_wrote_it():
+    """1/(2 pi) sqrt(22 000 * 0.96^2 / 42) = 3.50 Hz, over the usual 3.2."""
+    short = {
+        "wheel-radius": 250,
+        "load": 48,
+        "unsprung": 6,
+        "shock-open": 270,
+        "shock-closed": 220,
+        "arm": 400,
+    }
+    text = write_archetype("trailing-arm", {**short, "rate": 22})
+    low, high = tomllib.loads(text)["goals"]["frequency"]
+    assert low == 1.5
+    assert 3.5 * 1.1 <= high <= 3.5 * 1.2
+    assert "written by the start form" in text
+    assert tomllib.loads(write_archetype("trailing-arm", {}))["goals"]["frequency"] == [1.5, 3.2]

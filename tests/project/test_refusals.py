@@ -830,3 +830,16 @@ def test_a_sentence_names_file_line_key_what_was_found_what_is_allowed_and_what_
 def test_the_two_vehicles_that_are_spoilt_are_whole_to_begin_with():
     assert Draft.from_text(WHOLE).faults == ()
     assert Draft.from_text(FLAT).faults == ()
+
+
+def test_exchanged_letters_of_a_short_name_are_recognized_and_the_names_are_listed():
+    fault = Draft.from_text(FLAT.replace('body = "arm"', 'body = "amr"')).faults[0]
+    assert fault.do == "did you mean 'arm'?"
+    assert fault.allowed.startswith("a name from [bodies]: ")
+    assert "'arm'" in fault.allowed
+
+
+def test_a_point_of_one_number_is_told_to_add_the_other():
+    fault = Draft.from_text(FLAT.replace("hub = [350, 210]", "hub = [350]")).faults[0]
+    assert fault.found.endswith("has 1 number")
+    assert fault.do == "add what is missing"

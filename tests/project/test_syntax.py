@@ -151,3 +151,16 @@ def test_places_of_keys_and_values_are_those_of_the_text():
 
 def test_a_quoted_key_is_the_key():
     assert Project.from_text(FLAT.replace("hub =", '"h\\u0075b" =')).points["hub"].line == 7
+
+
+def test_a_bare_number_with_a_comma_gets_the_sentence_of_one_in_quotes():
+    fault = Draft.from_text("[shocks.s]\nlength_open = 270,0  # mm\n").faults[0]
+    assert fault.found == "'270,0' has a comma"
+    assert fault.do == "write the decimals with a point: 270.0"
+    assert fault.line == 2
+
+
+def test_the_parsers_own_words_stay_out_of_a_fault():
+    sentence = Draft.from_text("mirror = true title = 'x'\n").faults[0].sentence
+    assert "Expected" not in sentence
+    assert "(" not in sentence

@@ -15,6 +15,7 @@ __all__ = ["check_names", "names_in"]
 
 Tables = Mapping[str, Mapping[str, Entry]]
 
+_MOST_NAMED = 8  # names listed in a refusal; more would bury what to do
 _ASK_FOR_MIRROR = "write mirror = true at the top, so that what ends in -left has a twin"
 
 
@@ -31,12 +32,22 @@ def check_names(sketch: Sketch, tables: Tables, faults: FaultList) -> None:
                     said_before = entry.twin_of is not None and faults.has(Rank.DANGLING, place)
                     if name in tables[spec.of] or said_before:
                         continue
-                    found, allowed = f"{quoted(name)} is not in [{spec.of}]", f"a name from [{spec.of}]"
+                    found, allowed = (
+                        f"{quoted(name)} is not in [{spec.of}]",
+                        _one_of(spec.of, tables[spec.of]),
+                    )
                     if not sketch.mirror and _has_left(name, tables[spec.of]):
                         faults.add(Rank.DANGLING, place, (found, allowed, _ASK_FOR_MIRROR))
                     else:
                         said = (found, allowed, f"add it to [{spec.of}], or correct the name")
                         faults.add_misspelt(Rank.DANGLING, place, said, name, tables[spec.of])
+
+
+def _one_of(table: str, things: Mapping[str, Entry]) -> str:
+    """What may stand there: the names themselves while they are few."""
+    if not 0 < len(things) <= _MOST_NAMED:
+        return f"a name from [{table}]"
+    return f"a name from [{table}]: {', '.join(quoted(name) for name in things)}"
 
 
 def _has_left(name: str, things: Mapping[str, Entry]) -> bool:

@@ -105,7 +105,11 @@ def near_name(wrong: str, known: Iterable[str]) -> str | None:
     side = next((end for end in _SIDES if wrong.endswith(end)), "")
     stems = {name.removesuffix(side).lower(): name for name in known if name.endswith(side)}
     near = difflib.get_close_matches(wrong.removesuffix(side).lower(), stems, n=1, cutoff=_ALIKE)
-    return stems[near[0]] if near else None
+    if near:
+        return stems[near[0]]
+    # Of a short name two letters exchanged leave too little alike: the same letters count as near.
+    letters = sorted(wrong.removesuffix(side).lower())
+    return next((name for stem, name in stems.items() if sorted(stem) == letters), None)
 
 
 def dotted(path: Path) -> str:

@@ -10,12 +10,12 @@ from leverwright.project.fault import Fault
 from leverwright.project.faultlist import dotted
 from leverwright.project.limits import LIMITS
 from leverwright.project.outline import Outline, Path, TooMuch, outline_of
-from leverwright.quantity import quoted
+from leverwright.quantity import QuantityError, quoted, read_quantity
 
 __all__ = ["Parsed", "Refused", "parse"]
 
 _PLACE = re.compile(r" \(at (?:line (\d+), column \d+|end of document)\)$")
-_DECIMAL_COMMA = re.compile(r"=\s*[-+]?\d+,\d+")
+_DECIMAL_COMMA = re.compile(r"=\s*([-+]?\d+,\d+)\s*(?:[#,}]|$)")
 _PLAIN_VALUE = re.compile(r"=\s*[^\s\"'\[{]")
 _ALLOWED = 'a line of TOML 1.0, such as key = 12.5 or key = "text"'
 
@@ -93,18 +93,23 @@ def _syntax_fault(message: str, text: str, outline: Outline, file: str) -> Fault
     line = int(place[1]) if place and place[1] else last
     what = _PLACE.sub("", message)
     written = text.split("\n")[line - 1].strip()
-    found = f"{quoted(written)} cannot be read ({_plain_words(what)})"
+    comma = _DECIMAL_COMMA.search(written)
+    if comma:
+        return _comma_fault(comma[1], file, line, _key_of_line(outline, line))
+    found = f"{quoted(written)} cannot be read"
     return Fault(file, line, _key_of_line(outline, line), found, _ALLOWED, _syntax_hint(written, what))
 
 
-def _plain_words(message: str) -> str:
-    """The parser's words on one line, short."""
-    return quoted(message)[1:-1]
+def _comma_fault(written: str, file: str, line: int, key: str | None) -> Fault:
+    """A bare number with a decimal comma, in the words that it would get inside quotes."""
+    try:
+        read_quantity(written, "ratio")
+    except QuantityError as error:
+        return Fault(file, line, key, error.found, "digits with a decimal point", error.do.replace("'", ""))
+    raise ValueError(f"{written!r} reads as a number")  # no text with a comma does
 
 
 def _syntax_hint(written: str, message: str) -> str:
-    if _DECIMAL_COMMA.search(written):
-        return "write decimals with a point, such as 12.5"
     if "nclosed" in message or "nterminated" in message:
         return "close the bracket or the quotes that were opened"
     if _PLAIN_VALUE.search(written):

@@ -313,14 +313,16 @@ def _coordinates(value: object, plane: str | None, what: str) -> list[object]:
     if not isinstance(value, list):
         raise Unfit(_instead(value), allowed, "write the numbers in [ ]")
     if len(value) != count:
-        found = f"{what} has {len(value)} numbers"
+        found = f"{what} has {len(value)} number{'' if len(value) == 1 else 's'}"
         raise Unfit(found, allowed, _count_hint(len(value), plane))
     return value
 
 
 def _count_hint(count: int, plane: str | None) -> str:
-    if plane:
+    if plane and count > 2:
         return "leave out the axis that the plane does not have"
+    if plane or count < 2:
+        return "add what is missing"
     if count == 2:
         return 'add the missing number, or write plane = "xz" or "yz" at the top for a flat drawing'
     return "write decimals with a point: a comma starts the next number"

@@ -27,7 +27,7 @@ def write_archetype(kind: str, measurements: Mapping[str, str | int | float]) ->
     """
     for archetype in _ARCHETYPES:
         if archetype.id == kind:
-            return archetype.write(archetype.read(measurements))
+            return archetype.written(measurements)
     names = tuple(archetype.id for archetype in _ARCHETYPES)
     raise refuse(
         "vehicle",

@@ -133,7 +133,7 @@ adjust = [-5, 5]          # mm that its threads allow, from the length above
 ends = ["spring-hole-left", "spring-eye-left"]
 shock = "mine"
 
-{goals_table()}
+{goals_table(measured, layout.lever)}
 [wheels.wheel-left]
 body = "axle"
 centre = "hub-left"

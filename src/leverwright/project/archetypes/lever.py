@@ -6,6 +6,7 @@ where it should (sag) at one motion ratio only, and that ratio gives the wheel t
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from leverwright.project.archetypes.measurement import Measurement, Measurements, refuse
@@ -68,7 +69,8 @@ WHEEL_AND_SHOCK: tuple[Measurement, ...] = (
         "shock length, fully closed",
         "length",
         "246 mm",
-        "Eye centre to eye centre, pushed in until it stops; take the coil off first if it is strong.",
+        "Eye centre to eye centre, pushed in until it stops. A loaded coil that slips can maim: have it "
+        "taken off, with a spring compressor, by a qualified person, and follow the local rules.",
         0.06,
         0.75,
     ),
@@ -77,7 +79,8 @@ WHEEL_AND_SHOCK: tuple[Measurement, ...] = (
         "spring rate",
         "stiffness",
         "22 N/mm",
-        "Force for each millimetre, from a scale under the shock while it is squashed behind a guard.",
+        "Force for each millimetre, from a scale under the squashed shock. A loaded coil that slips can maim: "
+        "have a qualified person squash it, guided and behind a guard, and follow the local rules.",
         0.5e3,
         500e3,
     ),
@@ -111,6 +114,11 @@ class Lever:
     def droop(self) -> float:
         """Wheel travel [m] below the standing position."""
         return self.travel * SAG_SHARE
+
+    def frequency(self, measured: Measurements) -> float:
+        """Ride frequency [Hz] on the springs alone, the ratio taken as constant: sqrt(rate ratio^2 / mass) / 2 pi."""
+        mass = measured["load"] - measured["unsprung"]
+        return math.sqrt(measured["rate"] * self.ratio**2 / mass) / (2 * math.pi)
 
 
 def lever_for(measured: Measurements, room: Room) -> Lever:

@@ -6,7 +6,7 @@ import difflib
 import json
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from leverwright.project.fault import Fault, ProjectError
 from leverwright.quantity import SURFACE_UNIT, Kind, QuantityError, read_quantity, say
@@ -43,6 +43,7 @@ class Measurements:
 
     archetype: str
     measured: Mapping[str, Measured]
+    given: frozenset[str]  # keys that the builder typed; the others are the examples
 
     def __getitem__(self, key: str) -> float:
         """The value of `key` in SI."""
@@ -76,13 +77,35 @@ class Archetype:
                     near_name(key, keys),
                 )
         read = {m.key: _read(self.id, m, typed.get(m.key, m.default)) for m in self.measurements}
-        return Measurements(self.id, read)
+        return Measurements(self.id, read, frozenset(typed))
+
+    def written(self, typed: Mapping[str, str | int | float]) -> str:
+        """The project file; where an example does not fit what was typed, the refusal says that it is one."""
+        measured = self.read(typed)
+        try:
+            return self.write(measured)
+        except ProjectError as error:
+            if error.fault.key is None or error.fault.key in measured.given:
+                raise
+            raise _of_example(error.fault, self.measurements) from error
 
 
 def refuse(archetype: str, key: str | None, found: str, allowed: str, do: str) -> ProjectError:
     """The refusal of the measurement `key`, in the one shape that every surface shows."""
     return ProjectError(
         Fault(file=f"new {archetype}", line=None, key=key, found=found, allowed=allowed, do=do)
+    )
+
+
+def _of_example(fault: Fault, measurements: tuple[Measurement, ...]) -> ProjectError:
+    """The refusal of a number that nobody typed."""
+    label = next((asked.label for asked in measurements if asked.key == fault.key), fault.key)
+    return ProjectError(
+        replace(
+            fault,
+            found=f"not given: the example's {fault.found}",
+            do=f"give your own {label}",
+        )
     )
 
 

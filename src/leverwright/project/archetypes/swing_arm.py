@@ -131,8 +131,8 @@ adjust = [-5, 5]          # mm that its threads allow, from the length above
 ends = ["spring-hole", "spring-eye"]
 shock = "mine"
 
-{goals_table()}
-[wheels.wheel]
+{goals_table(measured, layout.lever)}
+[wheels.rear]
 body = "arm"
 centre = "hub"
 {wheel_values(measured)}

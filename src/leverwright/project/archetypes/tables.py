@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+import math
+
 from leverwright.project.archetypes.lever import PRELOAD, Lever, mm
 from leverwright.project.archetypes.measurement import Measurements
 
 __all__ = ["goals_table", "head", "shock_table", "wheel_values"]
 
 _BUMP_STOP_N_MM = 40  # a plain rubber cone of that size; from memory
+
+_USUAL_HZ = (1.5, 3.2)  # ride frequency; common practice, and a wide band for light machines
+_GUESSED = 1.12  # the lever's change of ratio, left out of the guess, moves the frequency by up to so much
 
 
 def head(title: str, seen: str) -> str:
@@ -27,7 +32,7 @@ def shock_table(measured: Measurements, lever: Lever) -> str:
     """The shock in hand, with a bump stop in its last fifth."""
     return f"""\
 [shocks.mine]
-rate = {measured.toml("rate")}        # squash it on a scale, behind a guard, before you trust this
+rate = {measured.toml("rate")}        # squashed on a scale, guided and behind a guard, by a qualified person
 length_open = {measured.toml("shock-open")}   # eye to eye, hanging
 length_closed = {measured.toml("shock-closed")} # eye to eye, pushed in until it stops
 preload = {mm(PRELOAD)}               # mm that the collar squashes the coil, shock hanging
@@ -35,12 +40,22 @@ stop = {{ touches = {mm(lever.stop_touches)}, rate = {_BUMP_STOP_N_MM} }} # rubb
 """
 
 
-def goals_table() -> str:
-    """What the wheels should do; common practice, and a wide band for light machines."""
-    return """\
-[goals]
+def goals_table(measured: Measurements, lever: Lever) -> str:
+    """What the wheels should do: common practice, its band widened where this spring and load lie outside.
+
+    Stroke, rate and load settle the frequency, whatever the lever: a goal that no lever meets helps nobody.
+    """
+    low, high = _USUAL_HZ
+    frequency = lever.frequency(measured)
+    least = min(low, math.floor(10 * frequency / _GUESSED) / 10)
+    most = max(high, math.ceil(10 * frequency * _GUESSED) / 10)
+    note = f"widened from the usual {low} to {high}: your spring and load come to about {frequency:.1f}"
+    if (least, most) == _USUAL_HZ:
+        note = "light machines sit near the top of this band"
+    return f"""\
+[goals]                   # usual goals, written by the start form, not by you: put your own
 sag = [30, 40]            # % of the travel, usual rider; common practice
-frequency = [1.5, 3.2]    # Hz; light machines sit near the top of this band
+frequency = [{least}, {most}]    # Hz; {note}
 """
 
 

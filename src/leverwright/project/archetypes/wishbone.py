@@ -187,7 +187,7 @@ ends = ["toe-outer-left", "toe-inner-left"]
 ends = ["spring-hole-left", "spring-eye-left"]
 shock = "mine"
 
-{goals_table()}
+{goals_table(measured, layout.lever)}
 [wheels.wheel-left]
 body = "upright-left"
 centre = "hub-left"
