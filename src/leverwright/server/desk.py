@@ -6,7 +6,7 @@ import os
 import threading
 from collections import OrderedDict
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from importlib import import_module
 from pathlib import Path
 from typing import Any
@@ -221,7 +221,8 @@ class Desk:
         if known.study is None:
             raise Refusal(said_fault(known.draft.faults[0]))
         try:
-            body = sheet(known.study, wanted.sheet, wanted.paper, _choices(wanted))
+            stops = tuple(found.sentence for found in known.findings if found.severity == "stop")
+            body = sheet(known.study, wanted.sheet, wanted.paper, replace(_choices(wanted), stops=stops))
         except MakeError as error:
             raise Refusal(said(error.found, error.allowed, error.do)) from error
         stem = file_stem(known.study.project.title, "vehicle")
