@@ -68,7 +68,8 @@ def test_the_answers_are_said_in_words(leverwright, judged):
     assert ended.status == 0
     assert "mm for 10 mm of wheel; 1 : 0." in " ".join(ended.out.split())
     assert " N/mm\n" in ended.out
-    assert "cannot be said: tyre is not stated" in ended.out
+    # What cannot be said stands under the rest, each reason once.
+    assert "\n  Bounces a second, Wheel hops: cannot be said: tyre is not stated\n" in ended.out
 
 
 def test_the_answers_are_said_in_inches(leverwright, judged):
@@ -260,8 +261,8 @@ def test_a_link_that_moves_less_than_the_wheel_counts(leverwright):
         (five(**{**S2, "moves": "9 m"}), "--moves: "),
         ([*five(**S2), "--link-moves", "0"], "--link-moves: "),
         ([*five(**S2), "--link-moves", "1 : 2"], "--link-moves: '1 : 2' can be read both ways round"),
-        (["cart.toml", *five(load="42")], "--load: a file and a loose number together"),
-        (["cart.toml", "--link-moves", "1"], "--link-moves: a file and a loose number together"),
+        (["cart.toml", *five(load="42")], "--load: a file was named and a number given beside it"),
+        (["cart.toml", "--link-moves", "1"], "--link-moves: a file was named and a number given beside it"),
     ],
 )
 def test_numbers_that_cannot_be_used_are_refused(leverwright, words, said):

@@ -86,7 +86,7 @@ def test_the_range_and_the_figures_are_said_in_millimetres(leverwright, flat):
     ended = leverwright("cycle", flat, "--from", "-10", "--to", "10", "--poses", "3")
     assert ended.status == 0
     rows = [row.split() for row in ended.out.splitlines()]
-    assert ended.out.startswith("rear: 1 freedom\n  Down to -10 mm: asked; up to +10 mm: asked.\n")
+    assert ended.out.startswith("rear: 1 way to move\n  Down to -10 mm: as asked; up to +10 mm: as asked.\n")
     (middle,) = [row for row in rows if row[:1] == ["0.0"]]
     # In the set-up pose the spring moves half as far as the wheel: 150 / 300; 320 - 300 mm at 20 N/mm.
     assert middle[:4] == ["0.0", "0.500", "300.0", "400"]
@@ -96,7 +96,7 @@ def test_the_range_and_the_figures_are_said_in_millimetres(leverwright, flat):
 def test_the_same_in_inches_and_pounds(leverwright, flat):
     ended = leverwright("cycle", flat, "--from=-1/2in", "--to", "1/2 in", "--poses", "3", "--units", "inch")
     assert ended.status == 0
-    assert "Down to -1/2 in: asked; up to +1/2 in: asked." in ended.out
+    assert "Down to -1/2 in: as asked; up to +1/2 in: as asked." in ended.out
     rows = [row.split() for row in ended.out.splitlines()]
     (middle,) = [row for row in rows if row[:1] == ["0.000"]]
     assert middle[:4] == ["0.000", "0.500", "11.811", "90"]  # 300 / 25.4; 400 N / 4.44822
@@ -185,7 +185,7 @@ STAY = '[bars.stay]\nends = ["stay", "hole"]\n\n'
     [
         (
             ("--mode", "raer"),
-            "--mode: 'raer' is not in this vehicle; allowed: heave, roll, rear; did you mean rear?",
+            "--mode: 'raer' is neither heave, roll nor a wheel of this vehicle; allowed: heave, roll, rear;",
         ),
         (("--poses", "1"), "--poses: '1' poses; allowed: a whole number from 2 to 2001"),
         (("--poses", "2002"), "--poses: '2002' poses"),

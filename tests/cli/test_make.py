@@ -4,6 +4,7 @@ from pathlib import Path
 
 import pytest
 
+from leverwright.findings import Finding
 from leverwright.make import MakeError
 
 
@@ -45,7 +46,7 @@ def test_a_folder_with_something_in_it_is_left_alone(leverwright, axle, tmp_path
 @pytest.mark.parametrize(
     ("words", "said"),
     [
-        (("--paper", "A3"), "'A3' stands for --paper; allowed: A4, Letter"),
+        (("--paper", "A3"), "'A3' is no choice for --paper; allowed: A4, Letter"),
         (("--hole", "nose=10"), "--hole: 'nose' is not in this vehicle"),
         (("--hole", "spring-hole-lef=10"), "did you mean spring-hole-left?"),
         (("--hole", "62 kg"), "--hole: '62 kg' is a mass, not a length"),
@@ -64,7 +65,33 @@ def test_what_cannot_be_drawn_is_refused_and_nothing_written(leverwright, axle, 
 def test_a_folder_is_needed(leverwright, axle):
     ended = leverwright("make", axle)
     assert ended.status == 2
-    assert "--out is missing" in ended.said
+    assert "--out is missing; allowed: --out FOLDER; try" in ended.said
+
+
+def judged(monkeypatch, *severities):
+    findings = tuple(
+        Finding(f"f{at}", severity, "Does it move?", f"It says {severity}.", "why", "memory")
+        for at, severity in enumerate(severities)
+    )
+    monkeypatch.setattr("leverwright.findings.judge", lambda _study: findings)
+
+
+def test_sheets_of_a_vehicle_that_must_not_be_cut_say_so(leverwright, axle, monkeypatch):
+    judged(monkeypatch, "watch", "fix", "stop")
+    ended = leverwright("make", axle, "--out", "sheets")
+    assert ended.status == 1
+    assert "\nFIX: It says fix.\nSTOP: It says stop.\nDo not cut by these sheets" in ended.out
+    assert "watch" not in ended.out
+    document = leverwright("make", axle, "--out", "more", "--json").document
+    assert document["stops"] == ["It says stop."]
+
+
+def test_sheets_of_a_vehicle_with_something_to_mend_say_so(leverwright, axle, monkeypatch):
+    judged(monkeypatch, "fix")
+    ended = leverwright("make", axle, "--out", "sheets")
+    assert ended.status == 0
+    assert "\nFIX: It says fix.\n" in ended.out
+    assert "Do not cut" not in ended.out
 
 
 def test_a_refusal_of_the_sheets_is_a_sentence(leverwright, axle, monkeypatch):

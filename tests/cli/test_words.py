@@ -14,11 +14,11 @@ from leverwright.cli.arguments import VERBS
         ),
         (
             ("chek",),
-            "command line: 'chek' stands for the verb; allowed: new, open, set, check, cycle, make; did you mean",
+            "command line: 'chek' is no choice for the verb; allowed: new, open, set, check, cycle, make;",
         ),
         (
             ("measure",),
-            "command line: 'measure' stands for the verb; allowed: new, open, set, check, cycle, make; try leverwright",
+            "command line: 'measure' is no choice for the verb; allowed: new, open, set, check, cycle, make; try",
         ),
         (
             ("check", "a.toml", "--unts", "inch"),
@@ -26,21 +26,24 @@ from leverwright.cli.arguments import VERBS
         ),
         (
             ("check", "a.toml", "--units", "furlong"),
-            "command line: 'furlong' stands for --units; allowed: mm, inch; try leverwright check --help",
+            "command line: 'furlong' is no choice for --units; allowed: mm, inch; try leverwright check --help",
         ),
         (
             ("check", "a.toml", "--units"),
-            "command line, --units: expected one argument; allowed: leverwright check",
+            "command line, --units: expected one argument; allowed: mm, inch; try leverwright check",
         ),
-        (("cycle",), "command line: FILE is missing; allowed: leverwright cycle"),
-        (("set", "a.toml", "title"), "command line: VALUE is missing; allowed: leverwright set"),
+        (("cycle",), "command line: FILE is missing; allowed: leverwright cycle FILE; try"),
+        (
+            ("set", "a.toml", "title"),
+            "command line: VALUE is missing; allowed: leverwright set FILE KEY VALUE; try",
+        ),
         (
             ("new",),
             "command line: KIND is missing; allowed: trailing-arm, wishbone, beam-axle, swing-arm; try",
         ),
         (
             ("new", "beam"),
-            "command line: 'beam' stands for KIND; allowed: trailing-arm, wishbone, beam-axle, swing-arm",
+            "command line: 'beam' is no choice for KIND; allowed: trailing-arm, wishbone, beam-axle, swing-arm",
         ),
         (
             ("--bogus",),
@@ -53,6 +56,18 @@ def test_words_that_cannot_be_read(leverwright, words, said):
     assert ended.status == 2
     assert ended.out == ""
     assert ended.said.startswith(said)
+
+
+@pytest.mark.parametrize("word", ["inch", "inches", "in", "imperial"])
+def test_other_words_for_inches_are_understood(leverwright, word):
+    ended = leverwright("check", "--link-arm", "45", "--spring-arm", "90", "--load", "42", "--units", word)
+    assert ended.status == 0
+    assert " for 1 in of wheel" in " ".join(ended.out.split())
+
+
+def test_an_option_without_its_value_shows_its_form(leverwright):
+    said = leverwright("cycle", "a.toml", "--from").said
+    assert said.startswith("command line, --from: expected one argument; allowed: --from LENGTH; try")
 
 
 def test_a_slip_in_an_option_gets_the_right_word(leverwright):

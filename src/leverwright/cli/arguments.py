@@ -150,23 +150,28 @@ def _complaint(message: str, parser: argparse.ArgumentParser) -> Refused:
     if choice:
         allowed = [word.strip("' ") for word in choice[3].split(",")]
         name = "the verb" if choice[1] == "VERB" else choice[1]
-        return Refused(
-            f"{quoted(choice[2])} stands for {name}", ", ".join(allowed), _near(choice[2], allowed, do)
-        )
+        found = f"{quoted(choice[2])} is no choice for {name}"
+        return Refused(found, ", ".join(allowed), _near(choice[2], allowed, do))
     missing = re.match(r"the following arguments are required: (.*)", message)
     if missing:
-        # argparse lists what a place takes nowhere else.
-        chosen = [each.choices for each in parser._actions if each.metavar == missing[1] and each.choices]  # noqa: SLF001
-        return Refused(
-            f"{missing[1]} is missing", ", ".join(map(str, chosen[0])) if chosen else _usage(parser), do
-        )
+        return Refused(f"{missing[1]} is missing", _written(missing[1].split(", "), parser), do)
     option = re.match(r"argument (\S+): (.*)", message, re.DOTALL)
     key, found = (option[1], quoted(option[2])[1:-1]) if option else (None, quoted(message)[1:-1])
-    return Refused(found, _usage(parser), do, key=key)
+    return Refused(found, _written([key] if key else [], parser), do, key=key)
 
 
-def _usage(parser: argparse.ArgumentParser) -> str:
-    return " ".join(parser.format_usage().split()[1:])
+def _written(names: Sequence[str], parser: argparse.ArgumentParser) -> str:
+    """What may be written for the option or place of that name, else how the whole verb is written."""
+    # argparse lists what it takes nowhere else.
+    actions = parser._actions  # noqa: SLF001
+    for action in actions:
+        if action.metavar in names or set(action.option_strings).intersection(names):
+            if action.choices:
+                return ", ".join(map(str, action.choices))
+            if action.option_strings:
+                return f"{action.option_strings[0]} {action.metavar}"
+    forms = [" ".join([*each.option_strings[:1], str(each.metavar)]) for each in actions if each.required]
+    return " ".join([parser.prog, *forms])
 
 
 def _unknown(words: list[str], parser: argparse.ArgumentParser) -> Refused:

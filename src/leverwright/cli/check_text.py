@@ -13,6 +13,7 @@ from leverwright.wire.workspace import NextStep
 __all__ = ["show_answers", "show_closing", "show_findings"]
 
 _WIDEST_LABEL = 44
+_UNSAID = "cannot be said"  # how wire begins the words of an answer that there is none of
 _SEVERITIES = ("stop", "fix", "watch", "good")
 _UNCHECKED = "Not checked by this version: strength, clearance, welds. No number here is permission to ride."
 
@@ -23,10 +24,22 @@ def show_answers(out: Terminal, said: SaidAnswers, system: System) -> None:
         out.line()
         out.line(", ".join(names), "title")
         labels = [f"{row.label} ({row.of})" if row.of and _many(rows, row.key) else row.label for row in rows]
-        width = min(_WIDEST_LABEL, max(map(len, labels), default=0))
-        for label, row in zip(labels, rows, strict=True):
-            words = row.inch if system == "inch" else row.metric
+        told = {
+            label: row.inch if system == "inch" else row.metric
+            for label, row in zip(labels, rows, strict=True)
+        }
+        known = {label: words for label, words in told.items() if not words.startswith(_UNSAID)}
+        width = min(_WIDEST_LABEL, max(map(len, known), default=0))
+        for label, words in known.items():
             out.item(f"  {label:<{width}}  ", words)
+        _show_unsaid(out, {label: words for label, words in told.items() if label not in known})
+
+
+def _show_unsaid(out: Terminal, told: Mapping[str, str]) -> None:
+    """What cannot be said, each reason once."""
+    for reason in dict.fromkeys(told.values()):
+        labels = [label for label, words in told.items() if words == reason]
+        out.line(f"{', '.join(labels)}: {reason}", indent=2)
 
 
 def _many(rows: Sequence[Said], key: str) -> bool:

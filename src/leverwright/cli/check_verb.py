@@ -49,7 +49,10 @@ def run(options: argparse.Namespace, around: Around) -> int:
     if given:
         option = f"--{given[0].replace('_', '-')}"
         raise Refused(
-            "a file and a loose number together", "a FILE, or the five numbers", "leave one away", key=option
+            "a file was named and a number given beside it",
+            "a FILE, or the five numbers",
+            "leave one away",
+            key=option,
         )
     return _vehicle(options, around)
 

@@ -22,6 +22,7 @@ from leverwright.wire.cycle import (
 __all__ = ["is_asked", "show_cycle"]
 
 _UNSAID = "-"
+_AS_GIVEN = "Figures of the numbers as they stand in the file; check says how sure they are."
 _GAP = 2
 _STILL = 1e-6  # mm over the whole cycle; a wheel that is held moves by rounding only
 _DECIMALS: dict[Kind, int] = {
@@ -79,7 +80,7 @@ def show_cycle(out: Terminal, document: CycleDocument, system: System, mode: str
 
 def _show_assembly(out: Terminal, assembly: CycleAssembly, system: System, *, asked: bool) -> None:
     wheels = ", ".join(assembly.wheels) or "no wheel"
-    freedoms = "1 freedom" if assembly.freedoms == 1 else f"{assembly.freedoms} freedoms"
+    freedoms = "1 way to move" if assembly.freedoms == 1 else f"{assembly.freedoms} ways to move"
     out.line(f"{wheels}: {freedoms}", "title")
     motions: list[Loose | Tight] = [*assembly.play, *assembly.bind]
     for motion in motions:
@@ -91,11 +92,17 @@ def _show_assembly(out: Terminal, assembly: CycleAssembly, system: System, *, as
     else:
         out.line(f"Down to {_stop(droop, system)}; up to {_stop(bump, system)}.", indent=2)
         _show_groups(out, _groups(assembly, system))
+        out.line(
+            "Figures of the numbers as they stand in the file; check says how sure they are.",
+            "faint",
+            indent=2,
+        )
     out.line()
 
 
 def _stop(stop: CycleStop, system: System) -> str:
-    return f"{say_travel(from_surface(stop.travel_mm, 'length'), system=system)}: {stop.why}"
+    travel = say_travel(from_surface(stop.travel_mm, "length"), system=system)
+    return f"{travel}: {'as asked' if stop.why == 'asked' else stop.why}"
 
 
 def _groups(assembly: CycleAssembly, system: System) -> list[_Group]:

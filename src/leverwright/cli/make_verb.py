@@ -6,7 +6,7 @@ import argparse
 import json
 from collections.abc import Sequence
 
-from leverwright.cli.around import FINE, Around
+from leverwright.cli.around import FINE, STOP, Around
 from leverwright.cli.options import add_file, add_json, quantity_of
 from leverwright.cli.progress import Progress
 from leverwright.cli.refusal import Refused
@@ -44,6 +44,7 @@ def arguments(parser: argparse.ArgumentParser, words: Sequence[str]) -> None:  #
 def run(options: argparse.Namespace, around: Around) -> int:
     """Make the sheets."""
     from leverwright.cli.vehicle import project_of  # the engine: not for --help
+    from leverwright.findings import judge
     from leverwright.make import Choices, MakeError, make_all
     from leverwright.study import Study
 
@@ -54,21 +55,31 @@ def run(options: argparse.Namespace, around: Around) -> int:
     )
     try:
         with Progress(around.notes, "drawing the sheets"):
-            choices = Choices(hole=every, holes=each, measured_across=measured)
-            files = make_all(Study(project), options.out, options.paper, choices)
+            study = Study(project)
+            found = judge(study)
+            stops = [finding.sentence for finding in found if finding.severity == "stop"]
+            choices = Choices(hole=every, holes=each, measured_across=measured, stops=tuple(stops))
+            files = make_all(study, options.out, options.paper, choices)
     except MakeError as error:
         raise Refused(error.found, error.allowed, error.do) from error
+    status = STOP if stops else FINE
     if options.json:
         names = [shown_name(file) for file in files]
-        around.out.raw(json.dumps({"leverwright": 1, "files": names}))
-        return FINE
+        around.out.raw(json.dumps({"leverwright": 1, "files": names, "stops": stops}))
+        return status
     around.out.line(f"{len(files)} files in {shown_name(options.out)}:")
     for file in files:
         around.out.row(f"  {shown_name(file.name)}")
+    for finding in found:
+        if finding.severity in ("stop", "fix"):
+            around.out.line(f"{finding.severity.upper()}: {finding.sentence}", finding.severity)
+    if stops:
+        around.out.line("Do not cut by these sheets: leverwright check says what stops it.", "stop")
     around.out.line(
-        "Print at 100 %, then measure the bars: 200 mm and 6 in on both axes. Not checked: strength, clearance, welds."
+        "Print at 100 %, then measure the bars: 200 mm and 6 in on both axes. "
+        "Not checked: strength, clearance, welds."
     )
-    return FINE
+    return status
 
 
 def _holes(typed: Sequence[str], points: tuple[str, ...]) -> tuple[float | None, dict[str, float]]:

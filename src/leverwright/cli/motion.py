@@ -32,8 +32,11 @@ class Motion:
 def cycle_of(file: str, motion: Motion, held: Sequence[str]) -> CycleDocument:
     """Every assembly of a vehicle, cycled."""
     project = project_of(file)
-    if motion.mode not in ("heave", "roll", *project.wheels):
-        raise Refused.no_name(motion.mode, ("heave", "roll", *project.wheels), "--mode")
+    modes = ("heave", "roll", *project.wheels)
+    if motion.mode not in modes:
+        raise Refused.no_name(
+            motion.mode, modes, "--mode", what="neither heave, roll nor a wheel of this vehicle"
+        )
     if motion.poses * len(project.points) > _MOST_PLACES:
         most = max(2, _MOST_PLACES // len(project.points))
         raise Refused(

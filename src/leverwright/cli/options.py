@@ -24,7 +24,14 @@ def add_json(parser: argparse.ArgumentParser) -> None:
 
 def add_units(parser: argparse.ArgumentParser) -> None:
     """--units."""
-    parser.add_argument("--units", choices=("mm", "inch"), default="mm", help="units of the sentences (mm)")
+    parser.add_argument(
+        "--units", choices=("mm", "inch"), type=_units_meant, default="mm", help="units of the sentences (mm)"
+    )
+
+
+def _units_meant(typed: str) -> str:
+    """The choice that other words for it mean."""
+    return {"inches": "inch", "in": "inch", "imperial": "inch", "metric": "mm"}.get(typed, typed)
 
 
 def system_of(options: argparse.Namespace) -> System:

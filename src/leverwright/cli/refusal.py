@@ -33,12 +33,14 @@ class Refused(Exception):  # named for what happened, as the other refusals here
         self.do = do
 
     @classmethod
-    def no_name(cls, name: str, names: Iterable[str], key: str) -> Refused:
+    def no_name(
+        cls, name: str, names: Iterable[str], key: str, *, what: str = "not in this vehicle"
+    ) -> Refused:
         """A name that is none of `names`, with the nearest of them."""
         known = list(names)
         near = difflib.get_close_matches(name, known, 1)
         do = f"did you mean {near[0]}?" if near else "use one of these"
-        return cls(f"{quoted(name)} is not in this vehicle", listed(known), do, key=key)
+        return cls(f"{quoted(name)} is {what}", listed(known), do, key=key)
 
     @property
     def sentence(self) -> str:
