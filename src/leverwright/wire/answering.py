@@ -58,7 +58,7 @@ _TOLD: dict[str, _Told] = {
         "Wheel travel from where it stands to full bump.",
     ),
     "heave_ratio": _Told(
-        "1", "Spring per wheels", "heave ratio",
+        "1", "Spring per wheel, together", "heave ratio",
         "Spring compression over wheel travel, all wheels of the assembly moving alike.",
     ),
     "motion_ratio": _Told(
@@ -66,11 +66,11 @@ _TOLD: dict[str, _Told] = {
         "Spring compression over wheel travel, this wheel moving and the others of its assembly held.",
     ),
     "heave_rate": _Told(
-        "N/mm", "Stiffness, wheels together", "heave rate",
+        "N/mm", "Wheel rate, together", "heave rate",
         "Change of the wheel's force over its travel, all wheels of the assembly moving alike.",
     ),
     "wheel_rate": _Told(
-        "N/mm", "Stiffness at the wheel", "wheel rate",
+        "N/mm", "Wheel rate", "wheel rate",
         "Change of the wheel's force over its travel, this wheel moving: spring rate times ratio squared, "
         "plus spring force times the change of the ratio.",
     ),
@@ -110,9 +110,9 @@ _TOLD: dict[str, _Told] = {
 
 _SIGNED = ("standing_travel",)
 _NO_ERROR = "no measuring error is stated (key error), so none can be given for the answer"
-# Where one wheel and all wheels together differ by less, one of the two is said.
+# Where one wheel and all wheels together differ by less, one wheel by itself is said.
 _SAME = 0.02
-_TWO = {"motion_ratio": "heave_ratio", "wheel_rate": "heave_rate"}
+_ONE = {"heave_ratio": "motion_ratio", "heave_rate": "wheel_rate"}
 
 
 def answers_of(study: Study) -> Answers:
@@ -147,7 +147,7 @@ def _answers(study: Study, told: Mapping[str, RideWheel]) -> Answers:
 
 
 def said_answers(study: Study) -> SaidAnswers:
-    """The same answers in words, in the order to show; heave alone where one wheel by itself says the same."""
+    """The same answers in words, in the order to show; one wheel by itself alone where all together say the same."""
     return _said_answers(study, study.answers)
 
 
@@ -186,8 +186,8 @@ def _said_wheel(answers: RideWheel) -> list[Said]:
     told: list[Said] = []
     for key in _TOLD:
         for of, answer in figures.get(key, {}).items():
-            heave: Answer | None = figures[_TWO[key]].get(of) if key in _TWO else None
-            if heave is None or not _alike(answer, heave):
+            one: Answer | None = figures[_ONE[key]].get(of) if key in _ONE else None
+            if one is None or not _alike(one, answer):
                 told.append(_said(key, of, answer))
     return told
 
