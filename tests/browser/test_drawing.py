@@ -141,3 +141,19 @@ def test_the_curves_are_moved_by_keys_and_stand_in_a_table(sit_down):
     assert "At +2 mm" in (curve.get_attribute("aria-valuetext") or "")
     person.page.get_by_text("The same as a table").click()
     assert person.page.locator("#card-push table tbody tr").count() == 11
+
+
+def test_coordinates_typed_one_after_another_without_waiting_are_all_kept(sit_down):
+    person = sit_down(CART)
+    person.page.locator("[data-point='spring-hole-left']").focus()
+    person.page.get_by_label("forward (x)").fill("-170")
+    person.page.keyboard.press("Tab")
+    person.page.get_by_label("left (y)").fill("291")
+    person.page.keyboard.press("Tab")
+    person.page.get_by_label("up (z)").fill("549")
+    person.page.keyboard.press("Enter")
+    person.page.get_by_text("Not saved yet").wait_for()
+    person.page.wait_for_timeout(500)
+    assert _sent(person, "edit")[-1]["ops"][0]["value"] == [-170, 291, 549]
+    fields = [person.page.get_by_label(axis) for axis in ("forward (x)", "left (y)", "up (z)")]
+    assert [field.input_value() for field in fields] == ["-170", "291", "549"]
