@@ -21,6 +21,19 @@ def test_saved_means_on_the_disk_and_comments_stay(sit_down, size):
     assert "# the plate on the rail" in person.text()
 
 
+def test_a_file_that_is_not_there_is_not_called_saved(sit_down, size):
+    person = sit_down(None, size)
+    assert person.state() == "Not on the disk yet"
+    assert person.button("Save").is_disabled()
+    person.page.get_by_role("button", name="Something else, from nothing").click()
+    person.button("Lay out the empty sheet").click()
+    person.page.get_by_text("Not saved yet").wait_for()
+    assert not person.file.exists()
+    person.button("Save").click()
+    person.page.get_by_text("Saved", exact=True).wait_for()
+    assert person.file.exists()
+
+
 def test_undone_and_redone_by_button_and_by_keys(sit_down):
     person = sit_down(CART)
     _name_it(person, "Second name")

@@ -35,6 +35,7 @@ def test_from_an_archetype_and_a_handful_of_measurements(sit_down, size):
     person.page.wait_for_timeout(500)
     person.button("Make this my vehicle").click()
     person.page.get_by_text("Not saved yet").wait_for()
+    person.page.wait_for_function("document.activeElement?.closest('#card-parts') && scrollY === 0")
     person.button("Save").click()
     person.page.get_by_text("Saved", exact=True).wait_for()
     made = tomllib.loads(person.text())
@@ -131,6 +132,7 @@ def test_a_hole_is_added_to_a_plate_and_a_point_deleted_with_what_ends_there(sit
     card.get_by_text("Every part, by kind").click()
     card.get_by_role("button", name="Bodies", exact=True).click()
     card.get_by_role("button", name="rocker-left", exact=True).click()
+    assert card.get_by_role("group", name="Kind of part").is_visible()  # open for the next part
     card.get_by_role("button", name="Add a hole to it").click()
     person.page.get_by_text("In your hand: hole-1-left").wait_for()
     person.page.locator("[data-point='hole-1-left']").wait_for(state="attached")
@@ -157,3 +159,52 @@ def test_built_already_and_too_stiff_says_why(sit_down, size):
     person.page.locator(".verdict").wait_for()
     assert "ratio" in person.page.locator(".verdict").inner_text().lower()
     person.sees(re.compile(r"1\.9\d and 2\.0\d"))  # 90 / 45, each arm by tape
+
+
+def _built_already(person):
+    person.button("Start new").click()
+    person.page.get_by_role("button", name="It is built already").click()
+    person.sees("The numbers filled in are an example")
+
+
+def _in_view(person, selector):
+    """Is it where the eye is: in focus, below what stands at the top, its start above the lower edge?"""
+    return person.page.evaluate(
+        """(selector) => {
+          const said = document.querySelector(selector), box = said.getBoundingClientRect()
+          const seen = document.elementFromPoint(box.x + box.width / 2, box.y + 4)
+          return document.activeElement === said && said.contains(seen)
+        }""",
+        selector,
+    )
+
+
+def test_verdict_and_refusal_are_brought_into_view(sit_down, size):
+    person = sit_down(CART, size)
+    _built_already(person)
+    person.button("Tell me why").click()
+    person.page.locator(".verdict").wait_for()
+    person.sees("no number of yours is in it yet")
+    assert _in_view(person, ".verdict")
+    person.page.get_by_label("From the pivot to the hole of the link").fill("far")
+    person.button("Tell me why").click()
+    person.page.locator(".refused").wait_for()
+    assert _in_view(person, ".refused")
+    assert "link_arm" not in person.page.locator(".refused").inner_text()
+    person.troubles[:] = [said for said in person.troubles if "422" not in said]  # the refusal itself
+
+
+def test_in_inches_a_bare_number_is_inches_and_the_links_share_counts(sit_down):
+    """By hand: arms 1 3/4 and 3 1/2 in make 2; a link at 12 of 16 in of the arm makes 1.5 of it."""
+    person = sit_down(CART)
+    _built_already(person)
+    person.button("inch").click()
+    link = person.page.get_by_label("From the pivot to the hole of the link")
+    assert link.input_value() == "1 3/4 in"
+    link.fill("2")
+    link.press("Tab")
+    assert link.input_value() == "2 in"
+    link.fill("1 3/4")
+    person.types("How far the link's foot goes", "12/16")
+    person.page.locator(".verdict").wait_for()
+    person.sees(re.compile(r"between 1\.4\d and 1\.5\d"))

@@ -8,7 +8,7 @@ import { recall, remember } from './link/memory'
 import type { Op, Plane, Values } from './ops'
 import type { System } from './words'
 
-export type Saving = 'saved' | 'unsaved' | 'saving' | 'changed'
+export type Saving = 'absent' | 'saved' | 'unsaved' | 'saving' | 'changed'
 export type Lamp = 'system' | 'bright'
 
 /** Idle time after an edit before remedies are computed, ms. */
@@ -46,7 +46,7 @@ export class Shop {
   next = $state.raw<NextStep | null>(null)
   text = $state.raw('')
   #savedText = $state.raw('')
-  #revision = ''
+  #revision = $state.raw('') // of the file as this page last read or saved it; '' while it is not there
   #remedied = $state.raw<readonly ShownFinding[] | null>(null)
   #idle = 0
   #saidMeanwhile: string | null = null
@@ -88,7 +88,7 @@ export class Shop {
   readonly seeking = $derived(!this.trial && !this.#remedied && this.findings.some(({ severity }) => severity === 'stop' || severity === 'fix'))
   readonly judging = $derived(Boolean(this.trial?.partial && !this.comparing)) // the findings shown are those from before the hand moved
   readonly saving = $derived<Saving>(
-    this.diskChanged ? 'changed' : this.#busy ? 'saving' : this.text === this.#savedText ? 'saved' : 'unsaved',
+    this.diskChanged ? 'changed' : this.#busy ? 'saving' : this.text !== this.#savedText ? 'unsaved' : this.#revision ? 'saved' : 'absent',
   )
 
   readonly #live = new Live({

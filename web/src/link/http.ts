@@ -10,6 +10,11 @@ export class Refused extends Error {
     this.status = status
     this.key = key
   }
+
+  /** The sentence as it stands at its own field, which need not be named again. */
+  get atField(): string {
+    return this.key && this.message.startsWith(`${this.key}: `) ? this.message.slice(this.key.length + 2) : this.message
+  }
 }
 
 const GONE = 'The program does not answer. It may have been stopped: start it again with "leverwright open". What you have on this page is still here.'
