@@ -25,6 +25,7 @@ const FIGURES: Readonly<Record<Kind, Figures>> = {
 }
 
 const LBF = 4.4482216152605 // N, exact: NIST SP 811 appendix B.8
+const LBF_FT = 1.3558179483314 // N·m: a pound-force at 12 inches
 const INCH = 25.4 // mm, exact
 const MARKS = 32 // finest marks of an inch tape that are said
 
@@ -71,6 +72,13 @@ export const sayStiffness = (newtonMm: number, system: System): string =>
   system === 'inch'
     ? `${figures((newtonMm / LBF) * INCH, 'stiffness')} lbf/in`
     : `${figures(newtonMm, 'stiffness')} N/mm`
+
+/** What a torsion spring does: degrees for each millimetre of wheel (or inch), and its moment. */
+export const sayTwist = (degMm: number, system: System): string =>
+  system === 'inch' ? `${figures(degMm * INCH, 'stiffness')} deg/in` : `${figures(degMm, 'ratio')} deg/mm`
+
+export const sayMoment = (newtonMetre: number, system: System): string =>
+  system === 'inch' ? `${figures(newtonMetre / LBF_FT, 'stiffness')} lbf·ft` : `${figures(newtonMetre, 'stiffness')} N·m`
 
 export const sayAngle = (degrees: number): string => `${figures(degrees, 'angle')} deg`
 
