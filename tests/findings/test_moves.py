@@ -2,8 +2,9 @@
 
 import pytest
 
-from leverwright.findings import judge
+from leverwright.findings import judge, with_remedies
 from leverwright.linkage import kinematics
+from leverwright.project import Project
 from leverwright.study import Study
 from tests.findings.vehicles import study_of, the_one
 
@@ -30,6 +31,36 @@ def test_arms_reversed_shows_drawn_swapped_and_equal() -> None:
     # The geometric mean of 45 and 90 is 63.6: made round to a millimetre.
     assert "make both 64 mm" in finding.sentence
     assert "overshoots" in finding.sentence
+
+
+def between() -> Study:
+    """The same lever where equal arms (38 %) are too soft and the arms as drawn (15 %) too stiff."""
+    text = study_of("arms-reversed", "fires").project.text
+    return Study(Project.from_text(text + "\n[goals]\nsag = [20, 24]\n", name="between.toml"))
+
+
+def test_arms_between_drawn_and_equal_are_given_as_numbers_that_work() -> None:
+    (finding,) = judge(between(), "arms-reversed")
+    assert "link hole 50 mm and spring hole 81 mm from the pivot give 21 %" in finding.sentence
+    # Holes moved by hand along their arms: 45 to 50 level, 90 to 81 along (-15.6, 88.6).
+    text = between().project.text
+    text = text.replace("link-hole = [-285, 500]", "link-hole = [-290, 500]")
+    text = text.replace("spring-hole = [-255.6, 588.6]", "spring-hole = [-254.0, 579.8]")
+    moved = Study(Project.from_text(text, name="moved.toml"))
+    assert moved.answers["rear"].of["sag_percent"].value == pytest.approx(0.21, abs=0.02)  # holes to 1 mm
+
+
+def test_a_finding_that_no_tried_change_cures_says_so() -> None:
+    study = study_of(
+        "frequency-outside", "fires"
+    )  # 0.2 Hz too quick: two changes of the lever are tried
+    told = {finding.id: finding for finding in with_remedies(study, judge(study))}
+    finding = told["frequency-outside"]
+    assert (finding.severity, finding.remedies) == ("fix", ())
+    assert "None of the 2 single changes tried here cures it" in finding.why
+    assert all("tried here" not in f.why for f in told.values() if f.remedies or f.severity == "watch")
+    cured = study_of("arms-reversed", "fires")
+    assert all("tried here" not in f.why for f in with_remedies(cured, judge(cured)) if f.remedies)
 
 
 def test_wrong_way_says_that_the_spring_lengthens() -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from leverwright.findings.finding import QUESTIONS, Finding, rules
-from leverwright.search import cures
+from leverwright.search import Remedy, cures
 from leverwright.study import Study
 
 __all__ = ["judge", "with_remedies"]
@@ -40,6 +40,19 @@ def with_remedies(study: Study, found: tuple[Finding, ...]) -> tuple[Finding, ..
 
     cured: dict[int, Finding] = {}
     for index in sorted(range(len(found)), key=lambda k: _DANGER[found[k].severity]):
+        before = tried
         remedies = cures(study, found[index], found, counted) if tried < _MOST_TRIED else ()
-        cured[index] = replace(found[index], remedies=remedies)
+        cured[index] = _with(found[index], remedies, tried - before)
     return tuple(cured[index] for index in range(len(found)))
+
+
+def _with(finding: Finding, remedies: tuple[Remedy, ...], tried: int) -> Finding:
+    """The finding with its remedies; where some were tried and none cures it, its reason says so."""
+    if remedies or not tried or finding.severity not in ("stop", "fix"):
+        return replace(finding, remedies=remedies)
+    changes = (
+        "The one change tried here does not cure it"
+        if tried == 1
+        else (f"None of the {tried} single changes tried here cures it")
+    )
+    return replace(finding, why=f"{finding.why} {changes} without making something worse: combine several.")

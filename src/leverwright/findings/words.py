@@ -32,6 +32,10 @@ def travel(study: Study, value: float) -> str:
 
 
 def on_wheels(wheels: Iterable[str]) -> str:
-    """Where: on wheel a, on wheels a and b."""
+    """Where: on wheel a, on wheels a and b; a name that says wheel itself is not told twice."""
     each = list(dict.fromkeys(wheels))
+    if each == ["wheel"]:
+        return "on the wheel"
+    if each and all(name.startswith("wheel-") for name in each):
+        return f"on {in_words(each)}"
     return f"on wheel{'s' if len(each) > 1 else ''} {in_words(each)}"

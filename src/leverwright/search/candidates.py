@@ -48,6 +48,7 @@ def candidates(study: Study, finding_id: str, wheels: tuple[str, ...]) -> Iterat
         "arms-reversed": (_arms,),
         "sag-outside": (_preload, _other_hole, _arms),
         "on-preload": (_preload, _other_hole, _arms),
+        "frequency-outside": (_other_hole, _arms),
         "wrong-way": (_across,),
         "dead-centre-near": (_links, _turned_hole, _pivot, _other_hole),
         "angle-poor": (_links, _turned_hole, _pivot),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Final
 
 import numpy as np
@@ -137,6 +138,9 @@ def _blame(study: Study, row: Row, stiff: _Stiff) -> str:
     )
 
 
+_MOST_SOLVED = 4  # arms tried between two that are known; each costs a whole study
+
+
 @dataclass(frozen=True, slots=True)
 class _Arms:
     """Sag of one wheel with the arms as drawn, swapped and equal."""
@@ -196,6 +200,38 @@ def _sag(study: Study, row: Row, lever: Lever, link_arm: float, spring_arm: floa
     return float("nan")
 
 
+def _between(study: Study, arms: _Arms) -> str:
+    """What to try where neither swapped nor equal arms are right: arms between, solved until the sag is as wanted.
+
+    The arms go from as drawn (0) over equal (1/2) to swapped (1) by equal shares of their ratio.
+    """
+    low, high = study.project.goals.sag or _SAG
+    wanted, lever = 0.5 * (low + high), arms.lever
+    known = [(0.0, arms.now), (0.5, arms.equal), (1.0, arms.swapped)]
+    pairs = pairwise(known)
+    side = next((pair for pair in pairs if (pair[0][1] - wanted) * (pair[1][1] - wanted) < 0.0), None)
+    if side is None:
+        return "What is wanted lies beyond: it takes another spring too."
+    (near, near_sag), (far, far_sag) = side
+    for _ in range(_MOST_SOLVED):
+        part = near + (far - near) * (wanted - near_sag) / (far_sag - near_sag)
+        link_arm = lever.link_arm * (lever.spring_arm / lever.link_arm) ** part
+        spring_arm = lever.link_arm * lever.spring_arm / link_arm
+        sag = _sag(study, arms.row, lever, link_arm, spring_arm)
+        if low <= sag <= high:
+            return (
+                f"What is wanted lies between: link hole {length(study, link_arm)} and spring hole "
+                f"{length(study, spring_arm)} from the pivot give {100.0 * sag:.0f} %."
+            )
+        if not np.isfinite(sag):
+            break
+        if (sag - wanted) * (near_sag - wanted) > 0.0:
+            near, near_sag = part, sag
+        else:
+            far, far_sag = part, sag
+    return "What is wanted lies between, but no arms that give it were found."
+
+
 def _reversed(study: Study, wheels: tuple[str, ...], arms: _Arms) -> Finding:
     def sag(share: float) -> str:
         return "it cannot be put together" if not np.isfinite(share) else f"{100.0 * share:.0f} % sag"
@@ -207,7 +243,7 @@ def _reversed(study: Study, wheels: tuple[str, ...], arms: _Arms) -> Finding:
         if low <= arms.swapped <= high
         else f"Reversing them overshoots: make both {length(study, arms.equal_arm)}."
         if low <= arms.equal <= high
-        else "What is wanted lies between."
+        else _between(study, arms)
     )
     return Finding(
         "arms-reversed",
