@@ -152,8 +152,10 @@ def test_coordinates_typed_one_after_another_without_waiting_are_all_kept(sit_do
     person.page.keyboard.press("Tab")
     person.page.get_by_label("up (z)").fill("549")
     person.page.keyboard.press("Enter")
-    person.page.get_by_text("Not saved yet").wait_for()
-    person.page.wait_for_timeout(500)
+    for _ in range(100):
+        if len(_sent(person, "edit")) == 3:
+            break
+        person.page.wait_for_timeout(50)
     assert _sent(person, "edit")[-1]["ops"][0]["value"] == [-170, 291, 549]
     fields = [person.page.get_by_label(axis) for axis in ("forward (x)", "left (y)", "up (z)")]
     assert [field.input_value() for field in fields] == ["-170", "291", "549"]

@@ -2,7 +2,7 @@ import type { Drawing, MakeRequest, NextStep, Reply, ShownArchetype, ShownField,
 import { assemblyOf, driveRange, posed, slotOf } from './geometry/pose'
 import type { Part } from './geometry/hit'
 import type { Place } from './geometry/space'
-import { Live } from './link/live'
+import { Live, type Ask } from './link/live'
 import { handOver, makeSheet, readArchetypes, readFields, readProject, Refused, saveProject } from './link/http'
 import { recall, remember } from './link/memory'
 import type { Op, Plane, Values } from './ops'
@@ -50,6 +50,7 @@ export class Shop {
   #remedied = $state.raw<readonly ShownFinding[] | null>(null)
   #idle = 0
   #saidMeanwhile: string | null = null
+  #last: Promise<boolean> = Promise.resolve(true) // the change that was asked for last, answered or not
   #busy = $state(false)
   line = $state<'opening' | 'live' | 'lost'>('opening')
   diskChanged = $state(false)
@@ -168,23 +169,37 @@ export class Shop {
     if (!(refused instanceof Refused)) throw refused
   }
 
-  async edit(ops: readonly Op[]): Promise<boolean> {
+  /** Changes go one after another: each is made when the one before it has been answered, from the values it left. */
+  #inTurn(make: () => Ask | null): Promise<boolean> {
+    const turn = this.#last.then(async () => {
+      const ask = make()
+      return ask !== null && this.#answered(await this.#live.ask(ask))
+    })
+    this.#last = turn.catch(() => false)
+    return turn
+  }
+
+  /** `make` asks for the edit from the values of the moment it is sent; no value read before goes with it. */
+  async edit(make: () => readonly Op[]): Promise<boolean> {
     this.sentence = this.told = ''
-    return ops.length > 0 && this.#answered(await this.#live.ask({ do: 'edit', ops }))
+    return this.#inTurn(() => {
+      const ops = make()
+      return ops.length > 0 ? { do: 'edit', ops } : null
+    })
   }
 
   async replace(text: string): Promise<boolean> {
     this.sentence = ''
-    return this.#answered(await this.#live.ask({ do: 'replace', text }))
+    return this.#inTurn(() => ({ do: 'replace', text }))
   }
 
   async undo(): Promise<void> {
     this.told = ''
-    this.#answered(await this.#live.ask({ do: 'undo' }))
+    await this.#inTurn(() => ({ do: 'undo' }))
   }
 
   async redo(): Promise<void> {
-    this.#answered(await this.#live.ask({ do: 'redo' }))
+    await this.#inTurn(() => ({ do: 'redo' }))
   }
 
   /** Shows what ops would do while a hand moves; nothing is kept. */
@@ -232,6 +247,7 @@ export class Shop {
   }
 
   async save(over = this.#revision): Promise<void> {
+    await this.#last // what was typed before the button was pressed is saved with the rest
     const text = this.text
     this.#busy = true
     this.sentence = ''
@@ -276,6 +292,7 @@ export class Shop {
 
   /** Makes a sheet and hands it to the browser; the sentence says what came of it. */
   async print(sheet: MakeRequest['sheet'], paper: 'A4' | 'Letter'): Promise<string> {
+    await this.#last
     try {
       const made = await makeSheet({ text: this.text, sheet, paper, ...asked(this.drills) })
       handOver(made.bytes, made.name)

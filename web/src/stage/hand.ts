@@ -1,10 +1,10 @@
 // A hand on the drawing: takes a point, a wheel or the sheet, and moves it.
 import { lineUnder, pointUnder, wheelUnder, type Scene } from '../geometry/hit'
 import { originalOf } from '../geometry/parts'
-import type { Flat, Place } from '../geometry/space'
+import { minus, plus, type Flat, type Place } from '../geometry/space'
 import { flatten, movedInView, offSheet, upDir, type View } from '../geometry/view'
 import { px } from '../geometry/units'
-import { movePoint, tableOf, type Op } from '../ops'
+import { movePoint, tableOf } from '../ops'
 import type { Shop } from '../shop.svelte'
 
 /** Below this the hand only chose, px. */
@@ -30,11 +30,18 @@ interface Grip {
 
 const NOTHING: Grip = { move: () => undefined, drop: () => undefined }
 
+/** Keeps a point's move, from where the point is when it is this edit's turn. */
+export const carry = (shop: Shop, name: string, by: Place): Promise<boolean> =>
+  shop.edit(() => {
+    const at = shop.kept?.drawing.points[name]?.at
+    return shop.kept && at ? [movePoint(shop.kept.drawing, shop.values, shop.plane, name, plus(at, by))] : []
+  })
+
 function takePoint(stage: Stage, name: string): Grip {
   const { shop } = stage
   const { drawing } = stage.scene()
   const chosen = name in tableOf(shop.values, 'points') ? name : originalOf(drawing, 'points', name)
-  let op: Op | null = null
+  let by: Place | null = null
   let start: Place | null = null
   return {
     move: (at, from) => {
@@ -46,12 +53,12 @@ function takePoint(stage: Stage, name: string): Grip {
       const step: Flat = [(at[0] - from[0]) / sheet.pxPerMm, (from[1] - at[1]) / sheet.pxPerMm]
       const place = movedInView(view, start, step)
       shop.inHand = { name, place }
-      op = movePoint(shop.kept.drawing, shop.values, shop.plane, name, place)
-      shop.try([op])
+      by = minus(place, start)
+      shop.try([movePoint(shop.kept.drawing, shop.values, shop.plane, name, place)])
     },
     drop: (moved) => {
       shop.held = { table: 'points', name: chosen }
-      if (moved && op) void shop.edit([op])
+      if (moved && by) void carry(shop, name, by)
     },
   }
 }

@@ -1,8 +1,9 @@
 // A point moved by arrow keys: shown at once, kept when the keys rest.
 import { movedInView, type View } from '../geometry/view'
-import type { Flat } from '../geometry/space'
+import { minus, plus, type Flat, type Place } from '../geometry/space'
 import { movePoint } from '../ops'
 import type { Shop } from '../shop.svelte'
+import { carry } from './hand'
 
 /** Steps of the keys, mm: as fine as a tape, and ten times that with Shift. */
 const STEP = 1
@@ -14,6 +15,7 @@ const KEYS: Readonly<Record<string, Flat>> = { ArrowLeft: [-1, 0], ArrowRight: [
 
 export class Nudge {
   #timer = 0
+  #moved: { readonly name: string; readonly by: Place } | null = null // since the last that was kept
   readonly #shop: Shop
 
   constructor(shop: Shop) {
@@ -24,11 +26,14 @@ export class Nudge {
   press(name: string, view: View, key: string, far: boolean): boolean {
     const way = KEYS[key]
     const shop = this.#shop
-    const at = shop.inHand?.name === name ? shop.inHand.place : shop.kept?.drawing.points[name]?.at
-    if (!way || !at || !shop.kept) return false
+    if (key === 'Escape') this.#moved = null
+    if (this.#moved?.name !== name) this.keep()
+    const from = shop.kept?.drawing.points[name]?.at
+    if (!way || !from || !shop.kept) return false
     if (shop.moves(name)) shop.moveTo(0)
     const step = far ? STRIDE : STEP
-    const place = movedInView(view, at, [way[0] * step, way[1] * step])
+    const place = movedInView(view, plus(from, this.#moved?.by ?? [0, 0, 0]), [way[0] * step, way[1] * step])
+    this.#moved = { name, by: minus(place, from) }
     shop.inHand = { name, place }
     shop.try([movePoint(shop.kept.drawing, shop.values, shop.plane, name, place)])
     window.clearTimeout(this.#timer)
@@ -38,8 +43,8 @@ export class Nudge {
 
   keep(): void {
     window.clearTimeout(this.#timer)
-    const shop = this.#shop
-    if (!shop.inHand || !shop.kept) return
-    void shop.edit([movePoint(shop.kept.drawing, shop.values, shop.plane, shop.inHand.name, shop.inHand.place)])
+    const moved = this.#moved
+    this.#moved = null
+    if (moved) void carry(this.#shop, moved.name, moved.by)
   }
 }
