@@ -73,3 +73,11 @@ def test_a_folder_that_is_not_there_is_named(leverwright):
     ended = leverwright("new", "beam-axle", "--out", "nowhere/cart.toml")
     assert ended.status == 2
     assert "nowhere/cart.toml: was not saved: there is no such folder" in ended.said
+
+
+def test_an_example_that_does_not_fit_is_named_by_the_option_that_gives_it(leverwright):
+    ended = leverwright("new", "trailing-arm", "--load", "42 lbs")
+    assert ended.status == 2
+    said = " ".join(ended.said.split())
+    assert "new trailing-arm, --rate: not given: the example's 22 N/mm" in said
+    assert "give your own spring rate" in said

@@ -12,6 +12,7 @@ import pytest
 from leverwright import Project, Study
 from leverwright.findings import judge, with_remedies
 from leverwright.project import Draft
+from leverwright.project.archetypes import write_archetype
 from leverwright.quantity import in_inches
 from leverwright.wire.answering import answers_of, quick_answers, said_answers
 from leverwright.wire.cycling import cycle_document
@@ -105,11 +106,22 @@ def test_the_page_says_the_answers_of_the_terminal(study):
         keys = [each.key for each in said.wheels[wheel]]
         assert "sag" in keys
         assert keys == sorted(keys, key=keys.index)
-        assert {each.key for each in quick_said.wheels[wheel]} <= {*keys, "motion_ratio", "wheel_rate"}
+        assert {each.key for each in quick_said.wheels[wheel]} <= {*keys, "heave_ratio", "heave_rate"}
         for each in said.wheels[wheel]:
             assert each.metric
             assert each.inch
             assert "nan" not in (each.metric + each.inch).lower().split()
+
+
+def test_one_wheel_alone_is_told_once_and_two_on_one_axle_twice():
+    def labels(kind):
+        written = Study(Project.from_text(write_archetype(kind, {}), name=kind))
+        return [said.label for said in next(iter(said_answers(written).wheels.values()))]
+
+    alone, axle = labels("trailing-arm"), labels("beam-axle")
+    assert alone.count("Spring per wheel") == alone.count("Wheel rate") == 1
+    assert not [label for label in alone if "together" in label]
+    assert {"Spring per wheel, together", "Wheel rate, together", "Wheel rate"} <= set(axle)
 
 
 def test_the_workspace_is_one_strict_document(study):

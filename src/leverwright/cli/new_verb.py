@@ -56,7 +56,7 @@ def run(options: argparse.Namespace, around: Around) -> int:
     try:
         text = write_archetype(options.kind, typed)
     except ProjectError as error:
-        raise _as_option(refused_fault(error.fault), typed) from error
+        raise _as_option(refused_fault(error.fault), options) from error
     save(file, text, None)
     if options.json:
         around.out.raw(json.dumps({"leverwright": 1, "file": shown_name(file)}))
@@ -71,8 +71,8 @@ def run(options: argparse.Namespace, around: Around) -> int:
     return FINE
 
 
-def _as_option(refused: Refused, typed: dict[str, str]) -> Refused:
-    """A refusal of a measurement names the option that gave it."""
-    if refused.key in typed:
+def _as_option(refused: Refused, options: argparse.Namespace) -> Refused:
+    """A refusal of a measurement names the option that gives it."""
+    if f"measured {refused.key}" in vars(options):
         refused.key = f"--{refused.key}"
     return refused
