@@ -140,6 +140,7 @@ def test_kinds_of_vehicle_are_listed_and_made(server):
     )
     assert status == 422
     assert answer["error"]["key"] == kind["measurements"][0]["key"]
+    assert answer["error"]["sentence"].startswith(f"{answer['error']['key']}: ")  # not of the command line
 
 
 def test_the_keys_of_the_file_are_listed(server):

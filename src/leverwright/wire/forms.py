@@ -48,7 +48,7 @@ _ROWS: tuple[_Row, ...] = (
         "quantity",
         "length",
         "measuring error",
-        "Standard deviation of each coordinate.",
+        "How far off each of these numbers may well be, either way. Left empty: that of the whole vehicle.",
         False,
     ),
     (
@@ -56,7 +56,7 @@ _ROWS: tuple[_Row, ...] = (
         "alone",
         "flag",
         None,
-        "has no twin",
+        "stands on one side only",
         "Stands off the middle on purpose, such as an end of a lateral locator.",
         False,
     ),
