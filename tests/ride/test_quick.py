@@ -100,6 +100,13 @@ def test_more_movement_than_lever_and_spring_give_is_a_contradiction():
     assert "hangs loose by 26 mm" in said(found).verdict
 
 
+def test_advice_to_squash_or_bare_a_coil_carries_its_caution():
+    for found in (verdict("60/60", "62 kg", "unknown", "0"), verdict(*RACER)):
+        advice = [each for each in said(found).unsaid if "squashed" in each or "taken out" in each]
+        assert advice
+        assert all("qualified person" in each and "local rules" in each for each in advice)
+
+
 def test_a_movement_that_no_spring_and_no_loose_coil_explains_is_called_a_slip():
     """412 N on 12 N/mm is 34.3 mm; 500 mm would need 0.82 N/mm, or a coil loose by 466 mm."""
     words = said(verdict("60/60", "42 kg", "12 N/mm", "500 mm")).verdict

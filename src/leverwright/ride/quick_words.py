@@ -9,6 +9,11 @@ from leverwright.ride.quick import AIM, MOST_PRELOAD, SIGMAS, USUAL_TRAVEL, Quic
 
 __all__ = ["QuickSaid", "SaidChange", "quick_said"]
 
+# Beside every advice to squash a coil or to take it off.
+_CAUTION = (
+    "A loaded coil that slips can maim: it is work for a qualified person, guided and behind a guard, and "
+    "local rules may ask for more."
+)
 # What can explain a wheel that moves further than lever and spring give; beyond both a number has slipped.
 _SOFTEST_SHARE = 0.25  # of the rate as typed; a spring mistaken for another is not softer than this
 _LOOSEST = 0.060  # m; a coil that hangs looser falls off its seats
@@ -148,8 +153,8 @@ class _Words:
         said = []
         if numbers.rate is None:
             said.append(
-                "Without the spring's rate, a stiff spring, preload and something stuck look alike: squash the "
-                "spring on a scale by two known amounts, behind a guard."
+                "Without the spring's rate, a stiff spring, preload and something stuck look alike: have the "
+                "spring squashed on a scale by two known amounts. " + _CAUTION
             )
             if verdict.changes:
                 said.append("The movements after each change are those of a spring without preload.")
@@ -160,8 +165,8 @@ class _Words:
             )
         if verdict.fit == "less":
             said.append(
-                "Preload, friction and a lever near dead centre look alike here: take the spring out and lift "
-                "the wheel by hand."
+                "Preload, friction and a lever near dead centre look alike here: have the spring taken out "
+                "and lift the wheel by hand. " + _CAUTION
             )
         if verdict.swapped_fits and verdict.fit == "less":
             said.append(
