@@ -41,12 +41,9 @@ def _on_tyres(row: Row, column: int) -> float:
 
 
 def _little(study: Study, wheels: tuple[str, ...], gain: float, row: Row, column: int) -> Finding:
-    tyre, sprung = float(row.sprung.tyre[column]), float(row.sprung.sprung[column])
     ride, plain = float(row.figures.value["ride_frequency"][column]), _on_tyres(row, column)
     wishes = "; ".join(
-        _wish(study, wish, tyre, sprung, row, column)
-        for wish in _WISHES
-        if _wheel_rate(wish, tyre, sprung) > 0
+        _wish(study, wish, row, column) for wish in _WISHES if _wheel_rate(wish, row, column) > 0
     )
     return Finding(
         "tyre-is-suspension",
@@ -63,14 +60,15 @@ def _little(study: Study, wheels: tuple[str, ...], gain: float, row: Row, column
     )
 
 
-def _wheel_rate(wish: float, tyre: float, sprung: float) -> float:
+def _wheel_rate(wish: float, row: Row, column: int) -> float:
     """Wheel rate [N/m] that gives `wish` Hz in series with the tyre; negative where the tyre alone is too soft."""
+    tyre, sprung = float(row.sprung.tyre[column]), float(row.sprung.sprung[column])
     together_rate = sprung * (2 * math.pi * wish) ** 2
     return together_rate * tyre / (tyre - together_rate) if tyre > together_rate else -1.0
 
 
-def _wish(study: Study, wish: float, tyre: float, sprung: float, row: Row, column: int) -> str:
-    rate = _wheel_rate(wish, tyre, sprung)
+def _wish(study: Study, wish: float, row: Row, column: int) -> str:
+    rate, sprung = _wheel_rate(wish, row, column), float(row.sprung.sprung[column])
     share = math.sqrt(rate / float(row.figures.value["heave_rate"][column]))
     ratio = share * float(np.nanmax(np.abs(row.figures.heave)))
     return (
