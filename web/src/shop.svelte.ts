@@ -1,4 +1,5 @@
 import type { Drawing, MakeRequest, NextStep, Reply, ShownArchetype, ShownField, ShownFinding, Sweep, SweepAssembly, Workspace } from './wire'
+import { cornersOf, outgrown } from './geometry/extent'
 import { assemblyOf, driveRange, posed, slotOf } from './geometry/pose'
 import type { Part } from './geometry/hit'
 import type { Place } from './geometry/space'
@@ -62,6 +63,7 @@ export class Shop {
   lamp = $state<Lamp>(recall('lamp') === 'bright' ? 'bright' : 'system')
   mode = $state('heave')
   drive = $state(0) // mm of the moved wheel's travel
+  #put = { drive: 0, end: 0 } // where the person put the wheel; end: 1 at the end in bump, -1 in droop
   watched = $state('') // the wheel whose numbers are shown
   held = $state.raw<Part | null>(null)
   ticked = $state.raw<readonly string[]>([])
@@ -131,7 +133,7 @@ export class Shop {
   }
 
   #keep(workspace: Workspace): void {
-    if (namesOf(workspace.drawing) !== namesOf(this.fitOn)) this.fitOn = workspace.drawing
+    if (this.comparing || namesOf(workspace.drawing) !== namesOf(this.fitOn) || outgrown(cornersOf(this.fitOn), cornersOf(workspace.drawing))) this.fitOn = workspace.drawing
     this.kept = workspace
     this.inHand = null
     this.trial = null
@@ -142,7 +144,7 @@ export class Shop {
     this.text = workspace.text ?? this.text
     this.values = (workspace.values as Values | undefined) ?? this.values
     if (!this.modes.includes(this.mode)) this.mode = this.modes[0] ?? 'heave'
-    this.moveTo(this.drive)
+    this.#stay()
     window.clearTimeout(this.#idle)
     this.#idle = window.setTimeout(() => void this.#remedies(), IDLE)
   }
@@ -213,8 +215,10 @@ export class Shop {
   }
 
   #tried(reply: Reply): void {
-    if (reply.workspace) this.trial = reply.workspace
-    else if (reply.error) this.sentence = reply.error.sentence
+    if (reply.workspace) {
+      this.trial = reply.workspace
+      if (this.comparing && outgrown(cornersOf(this.fitOn), cornersOf(reply.workspace.drawing))) this.fitOn = reply.workspace.drawing
+    } else if (reply.error) this.sentence = reply.error.sentence
   }
 
   /** Draws before and after of a remedy over each other. */
@@ -225,6 +229,7 @@ export class Shop {
 
   putBack(): void {
     this.#live.stopTrying()
+    if (this.comparing && this.kept) this.fitOn = this.kept.drawing
     this.trial = null
     this.comparing = null
     this.inHand = null
@@ -238,6 +243,21 @@ export class Shop {
   moveTo(drive: number): void {
     const [least, most] = this.range ?? [0, 0]
     this.drive = Math.min(most, Math.max(least, drive))
+    if (this.range) this.#put = { drive: this.drive, end: this.drive >= most ? 1 : this.drive <= least ? -1 : 0 }
+  }
+
+  /** Puts the wheel where it was measured, as soon as it can be there. */
+  toSetUp(): void {
+    this.#put = { drive: 0, end: 0 }
+    this.#stay()
+  }
+
+  /** After an edit the wheel is where the person had put it; where it cannot be, in the set-up pose or next to it. */
+  #stay(): void {
+    const [least, most] = this.range ?? [0, 0]
+    const { drive, end } = this.#put
+    const wanted = drive >= least && drive <= most ? drive : end > 0 ? most : end < 0 ? least : 0
+    this.drive = Math.min(most, Math.max(least, wanted))
   }
 
   setMode(mode: string): void {

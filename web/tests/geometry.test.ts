@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { inside } from '../src/geometry/hit'
+import { cornersOf, outgrown } from '../src/geometry/extent'
 import { armsOf } from '../src/geometry/parts'
 import { curve, scaleFor, usual } from '../src/geometry/plot'
 import { driveRange, inColumn, placeAt, posed, slotOf } from '../src/geometry/pose'
@@ -125,5 +126,22 @@ describe('plots', () => {
   })
   test('a gap lifts the pen', () => {
     expect(curve([[0, 0], null, [1, 1], [2, 2]])).toBe('M0.0 0.0M1.0 1.0L2.0 2.0')
+  })
+})
+
+describe('a sheet is fitted again when the vehicle has outgrown it', () => {
+  const places = (most: Place): Place[] => [[0, 0, 0], most]
+  test.each([
+    ['not for a small step', [1030, 200, 500], false],
+    ['not for a step inward', [900, 200, 400], false],
+    ['when something is cut off', [1000, 200, 560], true],
+    ['when it has become small', [700, 200, 500], true],
+  ] as const)('%s', (_, most, again) => {
+    expect(outgrown(places([1000, 200, 500]), places(most))).toBe(again)
+  })
+  test('the wheels count with their radius', () => {
+    const wheel = { body: 'arm', centre: 'hub', axis: null, radius_mm: 200, load_kg: null, twin_of: null }
+    const drawing = { ...NOWHERE, points: { hub: point([0, 0, 100]) }, wheels: { rear: wheel } } as unknown as Drawing
+    expect(Math.min(...cornersOf(drawing).map(([, , z]) => z))).toBe(-100)
   })
 })

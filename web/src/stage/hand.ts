@@ -46,7 +46,7 @@ function takePoint(stage: Stage, name: string): Grip {
   return {
     move: (at, from) => {
       if (!shop.kept) return
-      if (!start && shop.moves(name)) shop.moveTo(0)
+      if (!start && shop.moves(name)) shop.toSetUp()
       start ??= shop.kept.drawing.points[name]?.at ?? null
       if (!start) return
       const { sheet, view } = stage.scene()

@@ -30,7 +30,7 @@ export class Nudge {
     if (this.#moved?.name !== name) this.keep()
     const from = shop.kept?.drawing.points[name]?.at
     if (!way || !from || !shop.kept) return false
-    if (shop.moves(name)) shop.moveTo(0)
+    if (shop.moves(name)) shop.toSetUp()
     const step = far ? STRIDE : STEP
     const place = movedInView(view, plus(from, this.#moved?.by ?? [0, 0, 0]), [way[0] * step, way[1] * step])
     this.#moved = { name, by: minus(place, from) }
