@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import asyncio
 import json
 import logging
 
@@ -12,6 +11,7 @@ from starlette.requests import ClientDisconnect
 from leverwright.server.door import Door
 from leverwright.server.guard import Gate
 from leverwright.server.headers import SECURE
+from tests.server.apart import run_apart
 
 GATE = Gate(8123, "T" * 43, "K" * 43)
 HOST = (b"host", b"127.0.0.1:8123")
@@ -36,7 +36,7 @@ def talk(door, asked):
     async def send(message):
         sent.append(message)
 
-    asyncio.run(door(asked, receive, send))
+    run_apart(door(asked, receive, send))
     return sent
 
 

@@ -23,6 +23,7 @@ from leverwright.server.limits import (
     UNDO_STEPS,
 )
 from leverwright.server.page import built_page, page_of
+from tests.server.apart import run_apart
 from tests.server.running import VEHICLE
 
 
@@ -91,7 +92,7 @@ def test_the_bench_works_in_order_and_hands_failures_on():
             await bench.run(lambda: 1 / 0)
         return await bench.run(threading.current_thread)
 
-    assert asyncio.run(work()).name == "test"
+    assert run_apart(work()).name == "test"
     assert done == [0, 1, 2, 3, 4]
 
 
@@ -109,7 +110,7 @@ def test_work_that_nobody_waits_for_any_more_is_not_begun():
         await first
         await bench.run(lambda: begun.append("third"))
 
-    asyncio.run(work())
+    run_apart(work())
     assert begun == ["third"]
 
 
@@ -122,13 +123,13 @@ def test_a_result_that_comes_after_the_end_is_dropped():
         asyncio.create_task(bench.run(_fails))  # noqa: RUF006
         await asyncio.sleep(0.05)
 
-    asyncio.run(work())
+    run_apart(work())
     hold.set()
 
     async def after():
         await bench.run(done.set)
 
-    asyncio.run(after())
+    run_apart(after())
     assert done.is_set()
 
 
