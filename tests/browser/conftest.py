@@ -44,9 +44,10 @@ def lacking(sentence: str) -> NoReturn:
     pytest.skip(sentence)
 
 
-@pytest.fixture(scope="session")
+# Not for the session: while it lives its event loop counts as running, and tests of the server start loops of their own.
+@pytest.fixture(scope="module")
 def browser() -> Iterator[Browser]:
-    """Chromium, started once."""
+    """Chromium, started once a file."""
     path = shutil.which("chromium")
     if path is None:
         lacking("there is no chromium: apt-get install chromium")
