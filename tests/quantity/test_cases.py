@@ -13,7 +13,18 @@ from leverwright.quantity.cases import wording_cases
 def test_every_case_is_said_as_quantity_says_it():
     cases = wording_cases()
     assert set(cases) == {
-        *("ratio", "travel", "length", "force", "stiffness", "angle", "frequency", "percent", "mass")
+        *(
+            "ratio",
+            "travel",
+            "length",
+            "force",
+            "stiffness",
+            "angle",
+            "moment",
+            "frequency",
+            "percent",
+            "mass",
+        )
     }
     for row in cases["ratio"]:
         assert row["metric"] == say_ratio(row["value"])
