@@ -44,7 +44,7 @@ def lacking(sentence: str) -> NoReturn:
     pytest.skip(sentence)
 
 
-# Not for the session: while it lives its event loop counts as running, and tests of the server start loops of their own.
+# Not for the session: while it lives its event loop counts as running, and the server's tests start loops of their own.
 @pytest.fixture(scope="module")
 def browser() -> Iterator[Browser]:
     """Chromium, started once a file."""

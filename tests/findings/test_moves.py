@@ -51,9 +51,7 @@ def test_arms_between_drawn_and_equal_are_given_as_numbers_that_work() -> None:
 
 
 def test_a_finding_that_no_tried_change_cures_says_so() -> None:
-    study = study_of(
-        "frequency-outside", "fires"
-    )  # 0.2 Hz too quick: two changes of the lever are tried
+    study = study_of("frequency-outside", "fires")  # 0.2 Hz too quick: two changes of the lever are tried
     told = {finding.id: finding for finding in with_remedies(study, judge(study))}
     finding = told["frequency-outside"]
     assert (finding.severity, finding.remedies) == ("fix", ())
