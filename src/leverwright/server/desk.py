@@ -7,7 +7,6 @@ import threading
 from collections import OrderedDict
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from importlib import import_module
 from pathlib import Path
 from typing import Any
 
@@ -227,11 +226,6 @@ class Desk:
             raise Refusal(said(error.found, error.allowed, error.do)) from error
         stem = file_stem(known.study.project.title, "vehicle")
         return Made(f"{stem}-{wanted.sheet}.{_ENDS[wanted.sheet]}", MEDIA_TYPES[wanted.sheet], body)
-
-    def warm(self) -> None:
-        """Load what sheets are drawn with."""
-        for module in ("card", "dxf", "svg", "templates", "trial"):
-            import_module(f"leverwright.make.{module}")
 
 
 def _choices(wanted: MakeRequest) -> Choices:

@@ -32,8 +32,6 @@ _LOOPBACK = "127.0.0.1"
 _KEEP_ALIVE_SECONDS = 5
 _PING_SECONDS = 20.0
 _BACKLOG = 256  # connections that may wait to be taken in
-# After the page has been drawn for the first time.
-_WARM_SECONDS = 10.0
 # What the system holds of answers that a client has not read: several workspaces. Left to itself it takes
 # megabytes for each, and a client that does not read is noticed only when it is full.
 _SENT_BYTES = 262_144
@@ -55,18 +53,27 @@ def serve(path: Path, port: int, open_browser: bool, say: Callable[[str], None] 
     desk = Desk(path)
     with _listening(port) as listener:
         gate = new_gate(listener.getsockname()[1])
-        address = f"http://{_LOOPBACK}:{gate.port}/?token={gate.token}"
-        say(address)
-        door_file = open_page(address) if open_browser else None
+        entry = _Entry(f"http://{_LOOPBACK}:{gate.port}/?token={gate.token}", open_browser, say)
         try:
-            asyncio.run(_serve(gate, desk, listener, lambda: _remove(door_file)))
+            asyncio.run(_serve(gate, desk, listener, entry))
         finally:
-            _remove(door_file)
+            entry.close()
 
 
-def _remove(file: Path | None) -> None:
-    if file is not None:
-        file.unlink(missing_ok=True)
+class _Entry:
+    """The address that works once: said, and handed to the browser through a file of its own, once all is ready."""
+
+    def __init__(self, address: str, open_browser: bool, say: Callable[[str], None]) -> None:
+        self._address, self._open_browser, self._say = address, open_browser, say
+        self._file: Path | None = None
+
+    def open(self) -> None:
+        self._say(self._address)
+        self._file = open_page(self._address) if self._open_browser else None
+
+    def close(self) -> None:
+        if self._file is not None:
+            self._file.unlink(missing_ok=True)
 
 
 @contextlib.contextmanager
@@ -88,12 +95,12 @@ def _listening(port: int) -> Iterator[socket.socket]:
         yield listener
 
 
-async def _serve(gate: Gate, desk: Desk, listener: socket.socket, token_used: Callable[[], None]) -> None:
+async def _serve(gate: Gate, desk: Desk, listener: socket.socket, entry: _Entry) -> None:
     keeper = Doorkeeper()
     benches = Benches(*(Bench(name) for name in ("answers", "remedies", "sheets", "files")))
     pages = Pages(desk, benches)
-    door = Door(gate, application(built_page(), desk, pages, benches), token_used)
-    server = _Server(_config(door, keeper))
+    door = Door(gate, application(built_page(), desk, pages, benches), entry.close)
+    server = _Server(_config(door, keeper), entry)
     beside = [
         asyncio.create_task(keeper.watch()),
         asyncio.create_task(watch_file(desk, pages, benches.files)),
@@ -103,12 +110,6 @@ async def _serve(gate: Gate, desk: Desk, listener: socket.socket, token_used: Ca
     finally:
         for task in beside:
             task.cancel()
-
-
-async def _warm(desk: Desk, benches: Benches) -> None:
-    """What the first sheet would load, so that it does not wait and memory does not jump in use."""
-    await asyncio.sleep(_WARM_SECONDS)
-    await benches.sheets.run(desk.warm)
 
 
 def _config(door: Door, keeper: Doorkeeper) -> uvicorn.Config:
@@ -139,6 +140,14 @@ def _config(door: Door, keeper: Doorkeeper) -> uvicorn.Config:
 
 class _Server(uvicorn.Server):
     """Ends quietly at Ctrl-C and at a polite kill: both are how a person ends it."""
+
+    def __init__(self, config: uvicorn.Config, entry: _Entry) -> None:
+        super().__init__(config)
+        self._entry = entry
+
+    async def startup(self, sockets: list[socket.socket] | None = None) -> None:
+        await super().startup(sockets)
+        self._entry.open()  # whoever has read the address may end the program at once: signals are heard by now
 
     @contextlib.contextmanager
     def capture_signals(self) -> Iterator[None]:
