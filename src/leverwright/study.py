@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from functools import cached_property
 
-from leverwright.assemble import mechanism_of, spread_of, sprung_assemblies, twin_names
+from leverwright.assemble import Measured, measured_of, mechanism_of, spread_of, sprung_assemblies, twin_names
 from leverwright.linkage import Mechanism, Stop
 from leverwright.project import Project
 from leverwright.quantity import System
@@ -50,6 +50,7 @@ _NO_LIMIT = 0.05  # m each way where neither a shock nor a goal says how far
 class Study:
     """Everything that can be said of one vehicle.
 
+    file   the project as it was read; `project` is the same with its measurements taken up
     hold   held values by name, m or rad; 0 where absent
     units  what sentences made from this study are worded in; no figure depends on it
     quick  for a hole being dragged: no ± and no adjusters, whose findings wait for the next whole study
@@ -57,16 +58,26 @@ class Study:
 
     def __init__(
         self,
-        project: Project,
+        file: Project,
         hold: Mapping[str, float] | None = None,
         units: System = "metric",
         *,
         quick: bool = False,
     ) -> None:
-        self.project = project
+        self.file = file
         self.hold = dict(hold or {})
         self.units = units
         self.quick = quick
+
+    @cached_property
+    def measured(self) -> Measured:
+        """What the file's tapes, benches and scales say."""
+        return measured_of(self.file)
+
+    @property
+    def project(self) -> Project:
+        """The vehicle with its measurements taken up: what every answer is computed from."""
+        return self.measured.project
 
     @cached_property
     def mechanism(self) -> Mechanism:
@@ -190,4 +201,4 @@ class Study:
 
     def with_change(self, key: Sequence[str], value: object) -> Study:
         """The study of the same file with one value changed."""
-        return Study(self.project.with_value(key, value), self.hold, self.units)
+        return Study(self.file.with_value(key, value), self.hold, self.units)

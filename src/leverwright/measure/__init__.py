@@ -1,0 +1,1 @@
+"""From tapes, scales, benches and photographs to numbers with an honest ±: arrays in, arrays out, SI."""
