@@ -74,7 +74,7 @@ def test_bright_lamp_lights_a_dark_page_and_inches_stay_chosen(sit_down):
     assert person.page.evaluate(colour) != dark
     person.button("inch").click()
     assert person.number("Spring length") == "10 13/16 in"  # 275 mm = 346.46 / 32 in
-    person.sees("(0.4 mm over)")
+    assert "mm over)" not in person.page.locator("body").inner_text()
     person.page.reload()
     person.page.locator(".readout").wait_for()
     assert person.button("inch").get_attribute("aria-pressed") == "true"

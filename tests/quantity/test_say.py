@@ -9,6 +9,7 @@ from leverwright.quantity import (
     say,
     say_between,
     say_inches,
+    say_mark,
     say_ratio,
     say_travel,
     say_twist_ratio,
@@ -19,37 +20,38 @@ MM = 1e-3
 
 
 @pytest.mark.parametrize(
-    ("mm", "metric", "inch"),
+    ("mm", "metric", "inch", "mark"),
     [
-        (43, "43 mm", "1 11/16 in (0.1 mm over)"),  # 1 11/16 in is 42.8625 mm
-        (42.7, "43 mm", "1 11/16 in (0.2 mm under)"),
-        (319.7, "320 mm", "12 19/32 in (0.2 mm under)"),  # 12 19/32 in is 319.88125 mm
-        (317.5, "318 mm", "12 1/2 in"),
-        (25.4, "25 mm", "1 in"),
-        (25.37, "25 mm", "1 in"),
-        (25.344, "25 mm", "1 in (0.1 mm under)"),
-        (6.4, "6.4 mm", "1/4 in (0.1 mm over)"),  # 1/4 in is 6.35 mm: 0.05 left, said as 0.1
-        (6.35, "6.3 mm", "1/4 in"),  # 6.35 in binary lies under the half
-        (0.79375, "0.8 mm", "1/32 in"),
-        (9.94, "9.9 mm", "13/32 in (0.4 mm under)"),  # 3/8 in is 9.525, 13/32 in 10.31875 mm
-        (9.96, "10 mm", "13/32 in (0.4 mm under)"),
-        (0.64, "0.6 mm", "1/32 in (0.2 mm under)"),
-        (0.1, "0.1 mm", "0 in (0.1 mm over)"),
-        (0.09, "0.09 mm", "0 in (0.1 mm over)"),
-        (0.012, "0.01 mm", "0 in"),
-        (0.001, "0 mm", "0 in"),
-        (0, "0 mm", "0 in"),
-        (-0.0, "0 mm", "0 in"),
-        (-0.001, "0 mm", "0 in"),
-        (-0.1, "-0.1 mm", "0 in (0.1 mm over)"),
-        (-42.7, "-43 mm", "-1 11/16 in (0.2 mm under)"),
-        (1234, "1234 mm", "48 19/32 in (0.3 mm under)"),
+        (43, "43 mm", "1 11/16 in", "1 11/16 in (0.1 mm over)"),  # 1 11/16 in is 42.8625 mm
+        (42.7, "43 mm", "1 11/16 in", "1 11/16 in (0.2 mm under)"),
+        (319.7, "320 mm", "12 19/32 in", "12 19/32 in (0.2 mm under)"),  # 12 19/32 in is 319.88125 mm
+        (317.5, "318 mm", "12 1/2 in", "12 1/2 in"),
+        (25.4, "25 mm", "1 in", "1 in"),
+        (25.37, "25 mm", "1 in", "1 in"),
+        (25.344, "25 mm", "1 in", "1 in (0.1 mm under)"),
+        (6.4, "6.4 mm", "1/4 in", "1/4 in (0.1 mm over)"),  # 1/4 in is 6.35 mm: 0.05 left, said as 0.1
+        (6.35, "6.3 mm", "1/4 in", "1/4 in"),  # 6.35 in binary lies under the half
+        (0.79375, "0.8 mm", "1/32 in", "1/32 in"),
+        (9.94, "9.9 mm", "13/32 in", "13/32 in (0.4 mm under)"),  # 3/8 in is 9.525, 13/32 in 10.31875 mm
+        (9.96, "10 mm", "13/32 in", "13/32 in (0.4 mm under)"),
+        (0.64, "0.6 mm", "0.025 in", "1/32 in (0.2 mm under)"),  # under 1/32 in: thousandths
+        (0.1, "0.1 mm", "0.004 in", "0 in (0.1 mm over)"),
+        (0.09, "0.09 mm", "0.004 in", "0 in (0.1 mm over)"),
+        (0.012, "0.01 mm", "0 in", "0 in"),
+        (0.001, "0 mm", "0 in", "0 in"),
+        (0, "0 mm", "0 in", "0 in"),
+        (-0.0, "0 mm", "0 in", "0 in"),
+        (-0.001, "0 mm", "0 in", "0 in"),
+        (-0.1, "-0.1 mm", "-0.004 in", "0 in (0.1 mm over)"),
+        (-42.7, "-43 mm", "-1 11/16 in", "-1 11/16 in (0.2 mm under)"),
+        (1234, "1234 mm", "48 19/32 in", "48 19/32 in (0.3 mm under)"),
     ],
 )
-def test_a_length_without_an_error(mm, metric, inch):
+def test_a_length_without_an_error(mm, metric, inch, mark):
     assert say(mm * MM, "length") == metric
     assert say(mm * MM, "length", system="inch") == inch
     assert say_inches(mm * MM) == inch
+    assert say_mark(mm * MM) == mark
 
 
 @pytest.mark.parametrize(
@@ -118,13 +120,14 @@ def test_a_value_with_an_error_is_said_as_two_ends(value, error, kind, said):
     ("mm", "error_mm", "said"),
     [
         (26.5, 1.25, "between 15/16 and 1 5/32 in"),  # 24 and 29 mm: 30.2 and 36.5 marks
-        (26.5, 0.02, "1 1/32 in (0.3 mm over)"),
-        (26.5, 0.025, "between 1 1/32 and 1 1/16 in"),
+        (26.5, 0.198, "1 1/32 in"),  # 0.396 mm either way: under half of the 1/32 in that is said
+        (26.5, 0.199, "between 1 and 1 1/16 in"),  # 26.1 and 26.9 mm: 32.9 and 33.9 marks
+        (0.5, 0.01, "between 0 and 1/32 in"),
         (43, 3.2, "between 1 3/8 and 2 in"),  # to 1/8: 36.6 and 49.4 mm
         (43, 1.59, "between 1 9/16 and 1 7/8 in"),  # to 1/16: 39.82 and 46.18 mm
         (0, 1.59, "between -3/16 and 3/16 in"),  # to 1/16: 3.18 mm is over 2/16
         (-43, 60, "between -7 and 4 in"),  # to 1 in: -163 and 77 mm
-        (-19.05, 0.198, "between -25/32 and -23/32 in"),
+        (-19.05, 0.199, "between -25/32 and -23/32 in"),
     ],
 )
 def test_a_length_in_inches_with_an_error_is_said_as_two_marks(mm, error_mm, said):
@@ -164,9 +167,9 @@ def test_what_is_not_a_number_is_said_so():
 @pytest.mark.parametrize(
     ("mm", "metric", "inch"),
     [
-        (43, "+43 mm", "+1 11/16 in (0.1 mm over)"),
-        (0.3, "+0.3 mm", "0 in (0.3 mm over)"),
-        (-30, "-30 mm", "-1 3/16 in (0.2 mm under)"),
+        (43, "+43 mm", "+1 11/16 in"),
+        (0.3, "+0.3 mm", "+0.012 in"),
+        (-30, "-30 mm", "-1 3/16 in"),
         (0, "0 mm", "0 in"),
         (0.001, "0 mm", "0 in"),
     ],

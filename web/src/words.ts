@@ -48,14 +48,14 @@ function onTape(marks: number): string {
   return whole ? `${whole} ${fraction}` : fraction
 }
 
+/** To a mark of the tape; below one, to a thousandth of an inch. */
 function sayInches(lengthMm: number): string {
-  const marks = Math.floor((Math.abs(lengthMm) / INCH) * MARKS + 0.5)
-  const left = Math.abs(lengthMm) - (marks * INCH) / MARKS
-  const said = `${lengthMm < 0 && marks ? '-' : ''}${onTape(marks)} in`
-  return Math.abs(left) < 0.05 ? said : `${said} (${Math.abs(left).toFixed(1)} mm ${left < 0 ? 'under' : 'over'})`
+  const size = Math.abs(lengthMm) / INCH
+  if (size < 1 / MARKS) return `${fixed(lengthMm / INCH, 3).replace(/\.?0+$/, '')} in`
+  return `${lengthMm < 0 ? '-' : ''}${onTape(Math.floor(size * MARKS + 0.5))} in`
 }
 
-/** "43 mm", or "1 11/16 in (0.1 mm over)". */
+/** "43 mm", or "1 11/16 in". */
 export const sayLength = (lengthMm: number, system: System): string =>
   system === 'inch' ? sayInches(lengthMm) : `${figures(lengthMm, 'length')} mm`
 

@@ -28,7 +28,7 @@ from leverwright.make.reading import (
 from leverwright.make.settings import Setting, end_stops, fences
 from leverwright.make.templates import outline_words
 from leverwright.project import Project
-from leverwright.quantity import fixed, say_inches
+from leverwright.quantity import fixed, say_mark
 
 __all__ = ["card_pdf"]
 
@@ -144,9 +144,9 @@ def _hole_row(hole: Hole) -> list[str]:
         str(hole.number),
         f"{hole.role}\n{hole.name}",
         millimetres(hole.along),
-        say_inches(hole.along),
+        say_mark(hole.along),
         millimetres(hole.up),
-        say_inches(hole.up),
+        say_mark(hole.up),
         diameter,
         "",
         "",
@@ -268,7 +268,7 @@ def _link_row(part: Part) -> list[str]:
         f"{' + '.join(part.names)}\n{'setting gauge' if part.gauge else 'flat link'}",
         str(len(part.names)),
         millimetres(length),
-        say_inches(length),
+        say_mark(length),
         f"{millimetres(part.length, 0)} × {millimetres(part.height, 0)}",
         millimetres(first.along),
         diameters[0] if same else " / ".join(diameters),
@@ -300,4 +300,4 @@ def _shared_row(what: str, setting: Setting) -> Sequence[str]:
     for name, number in setting.holes:
         by_part.setdefault(name, []).append(str(number))
     holes = ";  ".join(f"{name} {', '.join(numbers)}" for name, numbers in by_part.items())
-    return [what, millimetres(setting.distance), say_inches(setting.distance), holes]
+    return [what, millimetres(setting.distance), say_mark(setting.distance), holes]

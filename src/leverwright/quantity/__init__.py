@@ -1,7 +1,7 @@
 """Numbers with units, fractions and uncertainty: read once into SI, and said in sentences."""
 
 from leverwright.quantity.faults import QuantityError, quoted
-from leverwright.quantity.inches import say_inches
+from leverwright.quantity.inches import say_inches, say_mark
 from leverwright.quantity.read import LONGEST_TEXT, Quantity, read_quantity
 from leverwright.quantity.retell import in_inches
 from leverwright.quantity.rounding import fixed
@@ -35,6 +35,7 @@ __all__ = [
     "say",
     "say_between",
     "say_inches",
+    "say_mark",
     "say_ratio",
     "say_travel",
     "say_twist_ratio",

@@ -1,4 +1,8 @@
-"""Lengths as a tape in inches shows them: whole inches, 32nds in lowest terms, and what is left."""
+"""Lengths as a tape in inches shows them: whole inches and 32nds in lowest terms.
+
+A figure that was computed is said to its mark. A hole to be marked and a stock size are said with what
+is left beside the mark, in mm: there 0.4 mm count.
+"""
 
 from __future__ import annotations
 
@@ -6,24 +10,30 @@ import math
 
 from leverwright.quantity.rounding import fixed
 
-__all__ = ["say_inches", "say_inches_between", "say_inches_ends"]
+__all__ = ["FINEST_MARK", "say_inches", "say_inches_between", "say_inches_ends", "say_mark"]
 
 _INCH = 0.0254  # m, exact; NIST SP 811 appendix B.8
 _FINEST = 32  # marks an inch
-_MARK = _INCH / _FINEST  # m
+FINEST_MARK = _MARK = _INCH / _FINEST  # m, 1/32 in
 _SHOWN_RESIDUE = 0.00005  # m; below, 0.1 mm would be said as 0.0
 
 
 def say_inches(length: float) -> str:
-    """A length [m] at the nearest 1/32 in, with what is left in mm when 0.1 mm or more of it shows.
+    """A computed length [m]: "12 19/32 in", the nearest mark; below one mark in thousandths: "0.02 in"."""
+    if abs(length) < _MARK:
+        return f"{fixed(length / _INCH, 3).rstrip('0').rstrip('.')} in"
+    return f"{_signed(_nearest(length))} in"
+
+
+def say_mark(length: float) -> str:
+    """A length to be marked [m] at the nearest 1/32 in, with what is left in mm when 0.1 mm or more of it shows.
 
     "12 19/32 in (0.2 mm under)": the length is 0.2 mm under that mark (shorter; for a negative
     length, nearer to zero). "over": beyond it.
     """
-    marks = math.floor(abs(length) / _MARK + 0.5)
-    residue = abs(length) - marks * _MARK
-    sign = "-" if length < 0 and marks else ""
-    said = f"{sign}{_on_tape(marks)} in"
+    marks = _nearest(length)
+    residue = abs(length) - abs(marks) * _MARK
+    said = f"{_signed(marks)} in"
     if abs(residue) < _SHOWN_RESIDUE:
         return said
     side = "under" if residue < 0 else "over"
@@ -44,9 +54,14 @@ def say_inches_between(low: float, high: float) -> str:
 
 
 def say_inches_ends(first: float, last: float, *, joint: str) -> str:
-    """Two lengths [m] at their nearest 1/32 in, joined by a word: "15/16 to 1 5/32 in"."""
-    ends = [_signed(math.floor(length / _MARK + 0.5)) for length in (first, last)]
-    return f"{ends[0]} {joint} {ends[1]} in"
+    """Two computed lengths [m], joined by a word: "15/16 to 1 5/32 in"."""
+    return f"{say_inches(first).removesuffix(' in')} {joint} {say_inches(last)}"
+
+
+def _nearest(length: float) -> int:
+    """The nearest mark; halves away from zero."""
+    marks = math.floor(abs(length) / _MARK + 0.5)
+    return -marks if length < 0 else marks
 
 
 def _signed(marks: int) -> str:

@@ -26,7 +26,6 @@ _UNIT = "|".join(re.escape(unit) for unit in sorted(_KIND_OF, key=len, reverse=T
 _END = r"(?![\w/·'\-])"
 _RATIO = re.compile(rf"{_BEGIN}({_NUMBER})(?: (to) ({_NUMBER}))? mm for 10 mm of ")
 _QUANTITY = re.compile(rf"{_BEGIN}({_NUMBER})(?: (and|to|of) ({_NUMBER}))? ({_UNIT}){_END}")
-_ONE_MARK = 0.00079375  # m, 1/32 in; a shorter length says nothing in marks and stays in mm
 
 
 def in_inches(sentence: str) -> str:
@@ -45,7 +44,7 @@ def _quantity(found: re.Match[str]) -> str:
     kind = _KIND_OF[unit]
     values = [from_surface(float(number), kind) for number in (first, last) if number]
     if kind == "length":
-        return found[0] if max(map(abs, values)) < _ONE_MARK else _marks(values, joint, first)
+        return _marks(values, joint, first)
     words = [say(value, kind, system="inch") for value in values]
     symbol = shown_unit(kind, "inch").symbol
     return f" {joint} ".join([*(word.removesuffix(f" {symbol}") for word in words[:-1]), words[-1]])

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from types import MappingProxyType
 
-from leverwright.quantity.inches import say_inches, say_inches_between
+from leverwright.quantity.inches import FINEST_MARK, say_inches, say_inches_between
 from leverwright.quantity.rounding import fixed
 from leverwright.quantity.units import SURFACE_UNIT, UNITS, Kind, System, Unit
 
@@ -43,7 +43,7 @@ _INCH_UNIT: Mapping[Kind, str] = MappingProxyType(
 )
 # 95 % of a normal spread lies within this many standard deviations (1.96, said as 2).
 _SIGMAS = 2.0
-_RESIDUE_STEP = 0.0001  # m; what is left beside a mark in inches is said to 0.1 mm
+_FINEST_INCH = 0.0000254  # m; what is under a mark of the tape is said to a thousandth of an inch
 _NOT_A_NUMBER = "not a number"
 
 
@@ -86,8 +86,8 @@ def shown_unit(kind: Kind, system: System = "metric") -> Unit:
 def say(value: float, kind: Kind, *, system: System = "metric", error: float | None = None) -> str:
     """The SI `value` in words: "43 mm", or with an SI `error` (one standard deviation) "between 24 and 29 mm".
 
-    A length in inches is said to 1/32 with what is left: "12 19/32 in (0.2 mm under)" is a length
-    0.2 mm under that mark of the tape.
+    A length in inches is said to 1/32, what is less to a thousandth. What is left beside a mark is said
+    only of lengths to be marked: see `say_mark`.
     """
     if not _finite(value, error):
         return _NOT_A_NUMBER
@@ -191,7 +191,7 @@ def _is_wide(value: float, error: float, kind: Kind, system: System) -> bool:
     unit = shown_unit(kind, system)
     step = 10.0 ** -_FIGURES[kind].decimals(abs(unit.from_si(value)))
     if kind == "length" and system == "inch":
-        step = unit.from_si(_RESIDUE_STEP)
+        step = unit.from_si(FINEST_MARK if abs(value) >= FINEST_MARK else _FINEST_INCH)
     return _SIGMAS * abs(unit.from_si(error)) >= step / 2
 
 
