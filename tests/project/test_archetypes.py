@@ -46,6 +46,17 @@ def test_the_file_says_that_its_places_are_invented(archetype: Archetype):
 
 
 @EVERY
+def test_comments_hold_nothing_that_an_edit_makes_untrue(archetype: Archetype):
+    """Whatever is measured, they are the same: none holds a figure of this vehicle."""
+    other = {"wheel-radius": 190, "load": 55, "shock-open": 300, "shock-closed": 236, "rate": 20}
+    assert comments(write_archetype(archetype.id, other)) == comments(write_archetype(archetype.id, {}))
+
+
+def comments(text):
+    return [line.partition("#")[2].strip() for line in text.splitlines() if "#" in line]
+
+
+@EVERY
 def test_measurements_go_into_the_file_as_typed(archetype: Archetype):
     text = write_archetype(archetype.id, {"wheel-radius": '8 1/16"', "load": "137 lb", "rate": 22.5})
     file = tomllib.loads(text)

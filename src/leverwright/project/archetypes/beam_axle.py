@@ -10,11 +10,10 @@ from leverwright.project.archetypes.lever import (
     Room,
     lever_for,
     mm,
-    number,
     rocker_arms,
 )
 from leverwright.project.archetypes.measurement import Archetype, Measurement, Measurements
-from leverwright.project.archetypes.tables import goals_table, head, shock_table, wheel_values
+from leverwright.project.archetypes.tables import Corner, head, last_tables
 
 __all__ = ["BEAM_AXLE"]
 
@@ -79,17 +78,17 @@ def _points(layout: _Layout) -> str:
         (
             row("hub-left", (0.0, half, hub_up), "middle of the wheel"),
             row("stub-left", (0.0, half - 0.080, hub_up), "end of the axle tube"),
-            row("lower-axle-left", (0.0, lower_y, low), "lower trailing link, level"),
+            row("lower-axle-left", (0.0, lower_y, low), "lower trailing link"),
             row("lower-frame-left", (layout.trailing, lower_y, low)),
             row("upper-axle", (0.0, 0.0, high), "one upper link, in the middle"),
             row("upper-frame", (upper, 0.0, high)),
-            once("locator-frame", (-LOCATOR_BACK, lower_y, hub_up), "lateral locator, level"),
+            once("locator-frame", (-LOCATOR_BACK, lower_y, hub_up), "lateral locator, its frame end"),
             once("locator-axle", (-LOCATOR_BACK, -lower_y, hub_up), "its axle end, on the right"),
             row("push-tab-left", (0.0, tab_y, hub_up + TAB_UP), "push link stands on the axle here"),
-            row("link-hole-left", (0.0, tab_y, pivot_z), "straight above the tab"),
+            row("link-hole-left", (0.0, tab_y, pivot_z), "on the rocker"),
             row("rocker-in-left", (pivot_x, tab_y - HINGE_HALF, pivot_z), "rocker's hinge, across"),
             row("rocker-out-left", (pivot_x, tab_y + HINGE_HALF, pivot_z)),
-            row("spring-hole-left", (pivot_x, tab_y, spring_z), "spring arm upright"),
+            row("spring-hole-left", (pivot_x, tab_y, spring_z), "on the rocker"),
             row("spring-eye-left", (pivot_x + layout.lever.ride_length, tab_y, spring_z), "on the frame"),
         )
     )
@@ -126,21 +125,10 @@ ends = ["locator-axle", "locator-frame"]
 
 [bars.push-link-left]     # rod end and jam nut at each end
 ends = ["push-tab-left", "link-hole-left"]
-adjust = [-5, 5]          # mm that its threads allow, from the length above
+adjust = [-5, 5]          # mm that its threads allow, from its set-up length
 
-{shock_table(measured, layout.lever)}
-[springs.spring-left]
-ends = ["spring-hole-left", "spring-eye-left"]
-shock = "mine"
-
-{goals_table(measured, layout.lever)}
-[wheels.wheel-left]
-body = "axle"
-centre = "hub-left"
-axis = ["stub-left", "hub-left"]
-{wheel_values(measured)}
-# At ride height the springs move {number(layout.spring_arm / layout.link_arm)} of what the wheels move together:
-# rocker {mm(layout.spring_arm)} / {mm(layout.link_arm)}.
+{last_tables(measured, layout.lever, Corner("axle", "wheel", "-left"))}
+# As first drawn the springs move, by what the wheels move together: the rocker's spring arm / link arm.
 # One wheel alone moves its own spring less, and the other one a little.
 """
 

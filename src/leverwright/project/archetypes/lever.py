@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from leverwright.project.archetypes.measurement import Measurement, Measurements, refuse
 from leverwright.quantity import say, to_surface
 
-__all__ = ["PRELOAD", "WHEEL_AND_SHOCK", "Lever", "Room", "lever_for", "mm", "number", "rocker_arms"]
+__all__ = ["PRELOAD", "WHEEL_AND_SHOCK", "Lever", "Room", "lever_for", "mm", "rocker_arms"]
 
 STANDARD_GRAVITY = 9.80665  # m/s2
 PRELOAD = 0.002  # m, just enough to keep a coil on its seats
@@ -161,11 +161,6 @@ def rocker_arms(lever: Lever, link_ratio: float, swing: float) -> tuple[float, f
 def mm(length: float) -> str:
     """A length [m] as the file's number, to 1 mm."""
     return str(round(to_surface(length, "length")))
-
-
-def number(value: float) -> str:
-    """A ratio for a comment, two decimals."""
-    return f"{value:.2f}"
 
 
 def _stroke(measured: Measurements) -> float:

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from leverwright.project.archetypes.lever import WHEEL_AND_SHOCK, Lever, Room, lever_for, mm, number
+from leverwright.project.archetypes.lever import WHEEL_AND_SHOCK, Lever, Room, lever_for, mm
 from leverwright.project.archetypes.measurement import Archetype, Measurement, Measurements, refuse
-from leverwright.project.archetypes.tables import goals_table, head, shock_table, wheel_values
+from leverwright.project.archetypes.tables import Corner, head, last_tables
 from leverwright.quantity import say
 
 __all__ = ["SWING_ARM"]
@@ -28,15 +28,6 @@ class _Layout:
     rocker_at: float  # pivot to the rocker's pin, along the arm
     link_arm: float  # rocker's pin forward to the link
     spring_arm: float  # rocker's pin back to the shock
-
-    @property
-    def ratio(self) -> float:
-        """Motion ratio at ride height.
-
-        The upright link holds the rocker's front hole at its height, so the rear hole rises by
-        (link arm + spring arm) / link arm of what the pin between them rises.
-        """
-        return self.rocker_at / self.arm * (1 + self.spring_arm / self.link_arm)
 
 
 def _lay_out(measured: Measurements) -> _Layout:
@@ -110,12 +101,12 @@ def _write(measured: Measurements) -> str:
 
 [points]
 arm-pivot   = [0, {mm(hub_up)}]
-hub         = [{mm(-layout.arm)}, {mm(hub_up)}]    # {mm(layout.arm)} behind the pivot
+hub         = [{mm(-layout.arm)}, {mm(hub_up)}]    # middle of the wheel
 rocker-pin  = [{mm(-layout.rocker_at)}, {mm(hub_up)}]    # on the arm: the rocker turns here
-link-hole   = [{mm(link_x)}, {mm(hub_up)}]    # {mm(layout.link_arm)} ahead of the pin
-spring-hole = [{mm(spring_x)}, {mm(hub_up)}]    # {mm(layout.spring_arm)} behind the pin
-link-eye    = [{mm(link_x)}, {mm(hub_up + LINK_LENGTH)}]    # on the frame, straight above link-hole
-spring-eye  = [{mm(spring_x)}, {mm(hub_up + layout.lever.ride_length)}]    # on the frame; the shock stands upright
+link-hole   = [{mm(link_x)}, {mm(hub_up)}]    # on the rocker, ahead of the pin
+spring-hole = [{mm(spring_x)}, {mm(hub_up)}]    # on the rocker, behind the pin
+link-eye    = [{mm(link_x)}, {mm(hub_up + LINK_LENGTH)}]    # on the frame
+spring-eye  = [{mm(spring_x)}, {mm(hub_up + layout.lever.ride_length)}]    # on the frame
 
 [bodies]
 chassis = ["arm-pivot", "link-eye", "spring-eye"]
@@ -124,21 +115,11 @@ rocker  = ["rocker-pin", "link-hole", "spring-hole"]
 
 [bars.link]               # holds the rocker's front end at its height
 ends = ["link-hole", "link-eye"]
-adjust = [-5, 5]          # mm that its threads allow, from the length above
+adjust = [-5, 5]          # mm that its threads allow, from its set-up length
 
-{shock_table(measured, layout.lever)}
-[springs.spring]
-ends = ["spring-hole", "spring-eye"]
-shock = "mine"
-
-{goals_table(measured, layout.lever)}
-[wheels.rear]
-body = "arm"
-centre = "hub"
-{wheel_values(measured)}
-# At ride height the spring moves {number(layout.ratio)} of what the wheel moves:
-# arm {mm(layout.rocker_at)} / {mm(layout.arm)},
-# times rocker ({mm(layout.link_arm)} + {mm(layout.spring_arm)}) / {mm(layout.link_arm)}.
+{last_tables(measured, layout.lever, Corner("arm", "rear"))}
+# As first drawn the spring moves, by what the wheel moves:
+# (arm-pivot to rocker-pin) / (arm-pivot to hub), times the rocker's (link arm + spring arm) / link arm.
 """
 
 

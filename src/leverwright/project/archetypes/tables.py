@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 
 from leverwright.project.archetypes.lever import PRELOAD, Lever, mm
 from leverwright.project.archetypes.measurement import Measurements
 
-__all__ = ["goals_table", "head", "shock_table", "wheel_values"]
+__all__ = ["Corner", "head", "last_tables"]
 
 _BUMP_STOP_N_MM = 40  # a plain rubber cone of that size; from memory
 
@@ -28,7 +29,33 @@ error = 1.0               # mm: how well a tape finds a hole
 """
 
 
-def shock_table(measured: Measurements, lever: Lever) -> str:
+@dataclass(frozen=True, slots=True)
+class Corner:
+    """What carries the wheel, and the wheel's name; `side` ends every name of a mirrored vehicle."""
+
+    body: str
+    wheel: str
+    side: str = ""
+
+
+def last_tables(measured: Measurements, lever: Lever, corner: Corner) -> str:
+    """Shock, spring, goals and wheel: what follows the linkage in every file."""
+    side = corner.side
+    axis = f'axis = ["stub{side}", "hub{side}"]\n' if side else ""
+    return f"""\
+{_shock_table(measured, lever)}
+[springs.spring{side}]
+ends = ["spring-hole{side}", "spring-eye{side}"]
+shock = "mine"
+
+{_goals_table(measured, lever)}
+[wheels.{corner.wheel}{side}]
+body = "{corner.body}"
+centre = "hub{side}"
+{axis}{_wheel_values(measured)}"""
+
+
+def _shock_table(measured: Measurements, lever: Lever) -> str:
     """The shock in hand, with a bump stop in its last fifth."""
     return f"""\
 [shocks.mine]
@@ -40,7 +67,7 @@ stop = {{ touches = {mm(lever.stop_touches)}, rate = {_BUMP_STOP_N_MM} }} # rubb
 """
 
 
-def goals_table(measured: Measurements, lever: Lever) -> str:
+def _goals_table(measured: Measurements, lever: Lever) -> str:
     """What the wheels should do: common practice, its band widened where this spring and load lie outside.
 
     Stroke, rate and load settle the frequency, whatever the lever: a goal that no lever meets helps nobody.
@@ -49,17 +76,14 @@ def goals_table(measured: Measurements, lever: Lever) -> str:
     frequency = lever.frequency(measured)
     least = min(low, math.floor(10 * frequency / _GUESSED) / 10)
     most = max(high, math.ceil(10 * frequency * _GUESSED) / 10)
-    note = f"widened from the usual {low} to {high}: your spring and load come to about {frequency:.1f}"
-    if (least, most) == _USUAL_HZ:
-        note = "light machines sit near the top of this band"
     return f"""\
 [goals]                   # usual goals, written by the start form, not by you: put your own
 sag = [30, 40]            # % of the travel, usual rider; common practice
-frequency = [{least}, {most}]    # Hz; {note}
+frequency = [{least}, {most}]    # Hz; usual is {low} to {high}, written wider where spring and load lie outside
 """
 
 
-def wheel_values(measured: Measurements) -> str:
+def _wheel_values(measured: Measurements) -> str:
     """What a scale and a tape say of one wheel."""
     return f"""\
 radius = {measured.toml("wheel-radius")}

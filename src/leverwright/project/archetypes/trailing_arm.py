@@ -10,11 +10,10 @@ from leverwright.project.archetypes.lever import (
     Room,
     lever_for,
     mm,
-    number,
     rocker_arms,
 )
 from leverwright.project.archetypes.measurement import Archetype, Measurement, Measurements
-from leverwright.project.archetypes.tables import goals_table, head, shock_table, wheel_values
+from leverwright.project.archetypes.tables import Corner, head, last_tables
 
 __all__ = ["TRAILING_ARM"]
 
@@ -34,11 +33,6 @@ class _Layout:
     link_length: float
     link_arm: float
     spring_arm: float
-
-    @property
-    def ratio(self) -> float:
-        """Motion ratio at ride height: link and spring stand square to their arms."""
-        return self.link_at / self.arm * self.spring_arm / self.link_arm
 
 
 def _lay_out(measured: Measurements) -> _Layout:
@@ -69,12 +63,12 @@ def _write(measured: Measurements) -> str:
 
 [points]
 arm-pivot    = [0, {mm(hub_up)}]
-hub          = [{mm(-layout.arm)}, {mm(hub_up)}]    # {mm(layout.arm)} behind the pivot
-arm-tab      = [{mm(-layout.link_at)}, {mm(tab_up)}]    # the link takes off here, {mm(layout.link_at)} behind the pivot
-link-hole    = [{mm(-layout.link_at)}, {mm(rocker_up)}]    # straight above the tab
-rocker-pivot = [{mm(pivot)}, {mm(rocker_up)}]    # link arm {mm(layout.link_arm)}, level
-spring-hole  = [{mm(pivot)}, {mm(spring_up)}]    # spring arm {mm(layout.spring_arm)}, upright
-spring-eye   = [{mm(pivot + lever.ride_length)}, {mm(spring_up)}]    # on the frame; the shock lies level
+hub          = [{mm(-layout.arm)}, {mm(hub_up)}]    # middle of the wheel
+arm-tab      = [{mm(-layout.link_at)}, {mm(tab_up)}]    # the link takes off here
+link-hole    = [{mm(-layout.link_at)}, {mm(rocker_up)}]    # on the rocker
+rocker-pivot = [{mm(pivot)}, {mm(rocker_up)}]    # on the frame: the rocker turns here
+spring-hole  = [{mm(pivot)}, {mm(spring_up)}]    # on the rocker
+spring-eye   = [{mm(pivot + lever.ride_length)}, {mm(spring_up)}]    # on the frame
 
 [bodies]
 chassis = ["arm-pivot", "rocker-pivot", "spring-eye"]
@@ -83,20 +77,11 @@ rocker  = ["rocker-pivot", "link-hole", "spring-hole"]
 
 [bars.link]               # push link with a rod end and a jam nut at each end
 ends = ["arm-tab", "link-hole"]
-adjust = [-5, 5]          # mm that its threads allow, from the length above
+adjust = [-5, 5]          # mm that its threads allow, from its set-up length
 
-{shock_table(measured, lever)}
-[springs.spring]
-ends = ["spring-hole", "spring-eye"]
-shock = "mine"
-
-{goals_table(measured, lever)}
-[wheels.rear]
-body = "arm"
-centre = "hub"
-{wheel_values(measured)}
-# At ride height the spring moves {number(layout.ratio)} of what the wheel moves:
-# arm {mm(layout.link_at)} / {mm(layout.arm)}, times rocker {mm(layout.spring_arm)} / {mm(layout.link_arm)}.
+{last_tables(measured, lever, Corner("arm", "rear"))}
+# As first drawn the spring moves, by what the wheel moves:
+# (arm-pivot to arm-tab) / (arm-pivot to hub), times the rocker's spring arm / link arm.
 """
 
 

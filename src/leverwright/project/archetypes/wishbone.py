@@ -11,11 +11,10 @@ from leverwright.project.archetypes.lever import (
     Room,
     lever_for,
     mm,
-    number,
     rocker_arms,
 )
 from leverwright.project.archetypes.measurement import Archetype, Measurement, Measurements, refuse
-from leverwright.project.archetypes.tables import goals_table, head, shock_table, wheel_values
+from leverwright.project.archetypes.tables import Corner, head, last_tables
 from leverwright.quantity import say
 
 __all__ = ["WISHBONE"]
@@ -64,11 +63,6 @@ class _Layout:
             self.half_frame - self.link_arm * math.cos(self.lean),
             self.lower_up + self.rise - self.link_arm * math.sin(self.lean),
         )
-
-    @property
-    def ratio(self) -> float:
-        """Motion ratio at ride height: level arms carry hub and ball joint alike."""
-        return LINK_SHARE * math.cos(self.lean) * self.spring_arm / self.link_arm
 
 
 def _lay_out(measured: Measurements) -> _Layout:
@@ -129,12 +123,12 @@ def _points(layout: _Layout) -> str:
         (
             row("lower-front", (0.35 * layout.arm, inner, low), "lower arm's hinge on the frame"),
             row("lower-rear", (-0.35 * layout.arm, inner, low)),
-            row("lower-ball", (0.0, ball, low), f"lower arm {mm(layout.arm)} long, level"),
+            row("lower-ball", (0.0, ball, low), "lower arm's ball joint"),
             row("link-low", (0.0, link_y, low), "link takes off from the lower arm"),
             row("upper-front", (0.3 * layout.arm, upper_in, high), "upper arm's hinge on the frame"),
             row("upper-rear", (-0.3 * layout.arm, upper_in, high)),
-            row("upper-ball", (0.0, ball - BALL_INWARD, high), "upper arm level too, and shorter"),
-            row("toe-outer", (toe_x, ball, low), "toe link, beside the lower arm and as long"),
+            row("upper-ball", (0.0, ball - BALL_INWARD, high), "upper arm's ball joint"),
+            row("toe-outer", (toe_x, ball, low), "toe link, on the upright"),
             row("toe-inner", (toe_x, inner, low)),
             row("stub", (0.0, ball + 0.020, layout.hub_up), "inner end of the stub axle"),
             row("hub", (0.0, layout.half_track, layout.hub_up), "middle of the wheel"),
@@ -143,13 +137,13 @@ def _points(layout: _Layout) -> str:
             row(
                 "link-high",
                 (0.0, inner, low + layout.rise),
-                f"link arm {mm(layout.link_arm)}, square to the link",
+                "on the rocker",
             ),
-            row("spring-hole", (0.0, spring_y, pivot_z), f"spring arm {mm(layout.spring_arm)}, level"),
+            row("spring-hole", (0.0, spring_y, pivot_z), "on the rocker"),
             row(
                 "spring-eye",
                 (0.0, spring_y, pivot_z - layout.lever.ride_length),
-                "on the frame's floor; the shock stands upright",
+                "on the frame",
             ),
         )
     )
@@ -177,25 +171,14 @@ rocker-left      = ["rocker-front-left", "rocker-rear-left", "link-high-left", "
 
 [bars.link-left]          # push link with a rod end and a jam nut at each end
 ends = ["link-low-left", "link-high-left"]
-adjust = [-5, 5]          # mm that its threads allow, from the length above
+adjust = [-5, 5]          # mm that its threads allow, from its set-up length
 
 [bars.toe-link-left]      # holds the wheel straight; with steering, a tie rod to the rack instead
 ends = ["toe-outer-left", "toe-inner-left"]
 
-{shock_table(measured, layout.lever)}
-[springs.spring-left]
-ends = ["spring-hole-left", "spring-eye-left"]
-shock = "mine"
-
-{goals_table(measured, layout.lever)}
-[wheels.wheel-left]
-body = "upright-left"
-centre = "hub-left"
-axis = ["stub-left", "hub-left"]
-{wheel_values(measured)}
-# At ride height the spring moves {number(layout.ratio)} of what the wheel moves:
-# link hole at {LINK_SHARE:.0%} of the arm, link leaning {math.degrees(layout.lean):.0f} deg,
-# times rocker {mm(layout.spring_arm)} / {mm(layout.link_arm)}.
+{last_tables(measured, layout.lever, Corner("upright-left", "wheel", "-left"))}
+# As first drawn the spring moves, by what the wheel moves: the link hole's share of the lower arm,
+# times the cosine of the link's lean, times the rocker's spring arm / link arm.
 """
 
 
