@@ -116,7 +116,7 @@ export interface DrawnWheel {
   readonly centre: string
   readonly axis: readonly [string, string] | null
   readonly radius_mm: number
-  readonly load_kg: number
+  readonly load_kg: number | null
   readonly twin_of: string | null
 }
 

@@ -23,7 +23,7 @@ def shock_law(shock: Shock) -> ShockLaw:
         shock.length_open.value,
         shock.length_closed.value,
         0.0 if shock.rate is None else shock.rate.value,
-        shock.preload.value,
+        np.nan if shock.preload is None else shock.preload.value,  # what was not measured makes no answer
         _or_zero(shock.gas),
         _or_zero(shock.friction),
         np.array(shock.table).reshape(-1, 3) if shock.table else np.zeros((0, 3)),

@@ -7,8 +7,24 @@ directly after its original and names it in `twin_of`.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from types import MappingProxyType
+from typing import Any
 
+from leverwright.project.measuring import (
+    Bench,
+    Coupling,
+    LoadSet,
+    Mass,
+    Photo,
+    PileShock,
+    Scale,
+    Tape,
+    Tilt,
+    Travelled,
+    Weighing,
+    Wire,
+)
 from leverwright.quantity import Quantity
 
 __all__ = [
@@ -30,10 +46,11 @@ __all__ = [
 class Point:
     """A place measured on the vehicle in its set-up pose.
 
-    at      m, chassis frame (x forward, y left, z up); in a flat drawing the missing axis is 0
-    error   m, one standard deviation stated for the whole point; None when it states none
-    errors  m, the same for each coordinate: its own ±, else `error`, else None
-    alone   said to have no twin on the other side
+    at        m, chassis frame (x forward, y left, z up); in a flat drawing the missing axis is 0
+    error     m, one standard deviation stated for the whole point; None when it states none
+    errors    m, the same for each coordinate: its own ±, else `error`, else None
+    alone     said to have no twin on the other side
+    sketched  `at` is a rough place and no measurement: only where the tapes start from
     """
 
     name: str
@@ -43,6 +60,7 @@ class Point:
     alone: bool
     line: int
     twin_of: str | None
+    sketched: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,25 +109,30 @@ class BumpStop:
 class Shock:
     """A kind of shock; lengths are eye to eye, m.
 
-    rate      N/m; None when a table is given
-    preload   m, compression of the coil when fully open; negative: loose by that much
+    rate      N/m; None when a table is given, or when wire or bench readings are to give it
+    preload   m, compression of the coil when fully open; negative: loose by that much; None when bench
+              readings are to give it
     gas       N, push when held still
     friction  N, half the difference between going in and coming out
     table     rows of (compression m, force going in N, force coming out N), first value rising
     coils_touch  m, eye to eye, where the coils touch one another
+    wire      its coil measured
+    pile      the shock of the pile from which it has what it does not state itself
     """
 
     name: str
     rate: Quantity | None
     length_open: Quantity
     length_closed: Quantity
-    preload: Quantity
+    preload: Quantity | None
     gas: Quantity | None
     friction: Quantity | None
     table: tuple[tuple[float, float, float], ...] | None
     stop: BumpStop | None
     coils_touch: Quantity | None
     line: int
+    wire: Wire | None = None
+    pile: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,10 +188,12 @@ class Wheel:
 
     axis      two points of its body, the spin axis outward
     radius    m
-    load      kg on a scale, vehicle standing, usual rider aboard
+    load      kg on a scale, vehicle standing, usual rider aboard; None when weighing or the usual load
+              set is to give it
     unsprung  kg
     tyre      N/m
     brake     body that the brake holds on to
+    pressure  Pa, of its tyre
     """
 
     name: str
@@ -176,12 +201,13 @@ class Wheel:
     centre: str
     axis: tuple[str, str] | None
     radius: Quantity
-    load: Quantity
+    load: Quantity | None
     unsprung: Quantity | None
     tyre: Quantity | None
     brake: str | None
     line: int
     twin_of: str | None
+    pressure: Quantity | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -202,22 +228,46 @@ class Goals:
     excitation_stated: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Sketch:
-    """What could be read of a vehicle, whole or half made; `Project` has the same fields."""
+def _none() -> Mapping[str, Any]:
+    return MappingProxyType({})
 
-    title: str
-    pose: str | None
-    pose_load_set: str | None
-    error: float | None
-    plane: str | None
-    mirror: bool
-    points: Mapping[str, Point]
-    bodies: Mapping[str, Body]
-    bars: Mapping[str, Bar]
-    shocks: Mapping[str, Shock]
-    springs: Mapping[str, Spring]
-    straps: Mapping[str, Strap]
-    held: Mapping[str, Held]
-    wheels: Mapping[str, Wheel]
-    goals: Goals
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sketch:
+    """What could be read of a vehicle, whole or half made; its names may lead nowhere yet.
+
+    pose           "hanging", "on blocks", "standing" or None
+    pose_load_set  the load set that it stands under, when stated
+    error          m, standard deviation of a coordinate that states none; None when absent
+    tape_error     m, the same of a tape reading
+    plane          "xz", "yz" or None
+    tape … travels what was measured by tape, scale and camera
+    """
+
+    title: str = ""
+    pose: str | None = None
+    pose_load_set: str | None = None
+    error: float | None = None
+    tape_error: float | None = None
+    plane: str | None = None
+    mirror: bool = False
+    points: Mapping[str, Point] = field(default_factory=_none)
+    bodies: Mapping[str, Body] = field(default_factory=_none)
+    bars: Mapping[str, Bar] = field(default_factory=_none)
+    shocks: Mapping[str, Shock] = field(default_factory=_none)
+    springs: Mapping[str, Spring] = field(default_factory=_none)
+    straps: Mapping[str, Strap] = field(default_factory=_none)
+    held: Mapping[str, Held] = field(default_factory=_none)
+    wheels: Mapping[str, Wheel] = field(default_factory=_none)
+    goals: Goals = Goals()
+    tape: Mapping[str, Tape] = field(default_factory=_none)
+    masses: Mapping[str, Mass] = field(default_factory=_none)
+    loads: Mapping[str, LoadSet] = field(default_factory=_none)
+    coupling: Coupling | None = None
+    scale: Scale | None = None
+    weighed: Mapping[str, Weighing] = field(default_factory=_none)
+    tilt: Tilt | None = None
+    bench: Mapping[str, Bench] = field(default_factory=_none)
+    pile: Mapping[str, PileShock] = field(default_factory=_none)
+    photos: Mapping[str, Photo] = field(default_factory=_none)
+    travels: Mapping[str, Travelled] = field(default_factory=_none)

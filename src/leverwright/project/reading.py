@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from types import MappingProxyType
 
 from leverwright.project.building import build
 from leverwright.project.dangling import check_names
@@ -13,7 +12,7 @@ from leverwright.project.faultlist import FaultList, Rank
 from leverwright.project.keys import TABLES
 from leverwright.project.limits import LIMITS
 from leverwright.project.mirror import with_twins
-from leverwright.project.model import Goals, Sketch
+from leverwright.project.model import Sketch
 from leverwright.project.notices import notice
 from leverwright.project.shape import check_shape
 from leverwright.project.toml_text import Parsed, Refused, parse
@@ -38,10 +37,10 @@ def read_text(text: str, name: str) -> Reading:
     try:
         parsed = parse(text, name)
     except Refused as refused:
-        return Reading(_empty_sketch(), (refused.fault,), ())
+        return Reading(Sketch(), (refused.fault,), ())
     version = parsed.values.get("leverwright")
     if isinstance(version, int) and not isinstance(version, bool) and version != 1:
-        return Reading(_empty_sketch(), (_other_version(version, parsed, name),), ())
+        return Reading(Sketch(), (_other_version(version, parsed, name),), ())
     return _read_parsed(parsed, name)
 
 
@@ -66,7 +65,7 @@ def _read_parsed(parsed: Parsed, name: str) -> Reading:
     if len(tables["points"]) > LIMITS.points:
         found = f"{len(tables['points'])} points, twins counted"
         faults.add_whole((found, f"at most {LIMITS.points} points", "keep one vehicle in a file"))
-        return Reading(_empty_sketch(), faults.in_order(), ())
+        return Reading(Sketch(), faults.in_order(), ())
     sketch = build(top, tables, goals, parsed.outline, faults)
     check_names(sketch, tables, faults)
     check_shape(sketch, tables, faults)
@@ -78,24 +77,3 @@ def _other_version(version: int, parsed: Parsed, name: str) -> Fault:
     line = parsed.outline.line(("leverwright",))
     found = f"a file of format version {quoted(str(version))[1:-1]}"
     return Fault(name, line, "leverwright", found, "version 1", "open it with the version that wrote it")
-
-
-def _empty_sketch() -> Sketch:
-    """The sketch of a text of which nothing can be read."""
-    return Sketch(
-        title="",
-        pose=None,
-        pose_load_set=None,
-        error=None,
-        plane=None,
-        mirror=False,
-        points=MappingProxyType({}),
-        bodies=MappingProxyType({}),
-        bars=MappingProxyType({}),
-        shocks=MappingProxyType({}),
-        springs=MappingProxyType({}),
-        straps=MappingProxyType({}),
-        held=MappingProxyType({}),
-        wheels=MappingProxyType({}),
-        goals=Goals(),
-    )

@@ -345,7 +345,7 @@ class _Checker:
                         )
             if wheel.axis is not None:
                 self._axis(wheel, wheel.axis)
-            if wheel.unsprung is not None and wheel.unsprung.value >= wheel.load.value:
+            if wheel.unsprung and wheel.load and wheel.unsprung.value >= wheel.load.value:
                 self._fault(
                     "wheels",
                     name,

@@ -4,58 +4,28 @@ from __future__ import annotations
 
 import os
 import tomllib
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, fields
 
 from leverwright.project.fault import Fault, ProjectError
 from leverwright.project.files import read_file, revision_of, shown_name
-from leverwright.project.model import (
-    Bar,
-    Body,
-    Goals,
-    Held,
-    Point,
-    Shock,
-    Sketch,
-    Spring,
-    Strap,
-    Wheel,
-)
+from leverwright.project.model import Sketch
 from leverwright.project.reading import Reading, read_text
 
 __all__ = ["Draft", "Project"]
 
 
-@dataclass(frozen=True, slots=True)
-class Project:
-    """One vehicle as its file describes it, in SI units; every name in it leads somewhere.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Project(Sketch):
+    """One vehicle as its file describes it, in SI units: a sketch of which every name leads somewhere.
 
-    name           of the file, for messages
-    text           TOML source
-    pose           "hanging", "on blocks", "standing" or None
-    pose_load_set  the load set that it stands under, when stated
-    error          m, standard deviation of a coordinate that states none; None when absent
-    plane          "xz", "yz" or None
-    notices        what reading itself wants looked at; never a refusal
+    name     of the file, for messages
+    text     TOML source
+    notices  what reading itself wants looked at; never a refusal
     """
 
     name: str
     text: str
-    title: str
-    pose: str | None
-    pose_load_set: str | None
-    error: float | None
-    plane: str | None
-    mirror: bool
-    points: Mapping[str, Point]
-    bodies: Mapping[str, Body]
-    bars: Mapping[str, Bar]
-    shocks: Mapping[str, Shock]
-    springs: Mapping[str, Spring]
-    straps: Mapping[str, Strap]
-    held: Mapping[str, Held]
-    wheels: Mapping[str, Wheel]
-    goals: Goals
     notices: tuple[Fault, ...]
 
     @classmethod

@@ -45,7 +45,7 @@ def drawing_of(sketch: Sketch | Project) -> Drawing:
                 wheel.centre,
                 wheel.axis if wheel.axis and _known(sketch, *wheel.axis) else None,
                 _mm(wheel.radius.value),
-                wheel.load.value,
+                None if wheel.load is None else wheel.load.value,
                 wheel.twin_of,
             )
             for name, wheel in sketch.wheels.items()

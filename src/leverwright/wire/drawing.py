@@ -82,7 +82,7 @@ class DrawnWheel(Wire, frozen=True):
     centre: str
     axis: Pair | None
     radius_mm: float
-    load_kg: float
+    load_kg: float | None
     twin_of: str | None
 
 

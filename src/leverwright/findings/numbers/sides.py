@@ -81,6 +81,8 @@ def _set_length(study: Study, bar: Bar) -> float:
 
 def _loads(study: Study) -> Iterator[Finding]:
     for left_name, left, right_name, right in _pairs(study.project.wheels):
+        if left.load is None or right.load is None:
+            continue
         loads = left.load.value, right.load.value
         share = abs(loads[0] - loads[1]) / (0.5 * sum(loads))
         if share > _LOAD:
