@@ -37,7 +37,11 @@ def test_what_the_font_lacks_is_shown_as_its_code():
         ("...", "vehicle"),
         ("CON", "vehicle-con"),
         ("lpt1", "vehicle-lpt1"),
-        ("x" * 300, "x" * 40),
+        ("x" * 300, "x" * 60),
+        (
+            "Gravity racer (invented), front corner, arms of 45 and of 90 mm, all of steel",
+            "gravity-racer-invented-front-corner-arms-of-45-and-of-90-mm",
+        ),
         ("a\x00b\nc", "a-b-c"),
     ],
 )

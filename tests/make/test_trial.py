@@ -8,9 +8,54 @@ import pytest
 from leverwright.make.choices import Choices
 from leverwright.make.trial import trial_pdf
 from leverwright.make.trial_readings import trial_of
+from leverwright.project import Project
+from leverwright.project.archetypes import write_archetype
 from leverwright.study import Study
 from tests.make.print_reader import read_print
 from tests.make.vehicle_samples import flat, space
+
+# A trailing arm that turns about y carries a rocker whose own line lies 20 deg off y.
+TIPPED = """
+leverwright = 1
+title = "Arm with a slanting rocker (invented)"
+pose = "on blocks"
+
+[points]
+arm-in = { at = [0, 200, 150], alone = true }
+arm-out = { at = [0, 300, 150], alone = true }
+hub = { at = [-480, 350, 150], alone = true }
+slant-in = { at = [-167.1, 203.0, 150], alone = true }
+slant-out = { at = [-132.9, 297.0, 150], alone = true }
+link-hole = { at = [-103.0, 232.9, 150], alone = true }
+spring-hole = { at = [-206.4, 270.5, 150], alone = true }
+link-eye = { at = [-103.0, 232.9, 270], alone = true }
+spring-eye = { at = [-206.4, 270.5, 450], alone = true }
+
+[bodies]
+chassis = ["arm-in", "arm-out", "link-eye", "spring-eye"]
+arm = ["arm-in", "arm-out", "slant-in", "slant-out", "hub"]
+rocker = ["slant-in", "slant-out", "link-hole", "spring-hole"]
+
+[bars.link]
+ends = ["link-hole", "link-eye"]
+
+[shocks.found]
+rate = 20
+length_open = 318
+length_closed = 246
+preload = 4
+
+[springs.spring]
+ends = ["spring-hole", "spring-eye"]
+shock = "found"
+
+[wheels.wheel]
+body = "arm"
+centre = "hub"
+radius = 150
+load = 62
+unsprung = 11
+"""
 
 
 def test_the_readings_are_the_spring_lengths_of_the_cycle():
@@ -32,8 +77,8 @@ def test_in_a_flat_drawing_the_board_reads_like_the_spring():
     for read, reading in zip(spring.board.reads, spring.readings, strict=True):
         assert read == pytest.approx(reading.length, abs=1e-9)
     for link, hole in zip(spring.board.link_at, spring.board.spring_at, strict=True):
-        assert dist(link, spring.board.pivot) == pytest.approx(0.100, abs=1e-9)
-        assert dist(hole, spring.board.pivot) == pytest.approx(0.130, abs=1e-9)
+        assert dist(link, spring.board.pivot_at[1]) == pytest.approx(0.100, abs=1e-9)
+        assert dist(hole, spring.board.pivot_at[1]) == pytest.approx(0.130, abs=1e-9)
         assert dist(hole, link) == pytest.approx((0.180**2 + 0.130**2) ** 0.5, abs=1e-9)
 
 
@@ -129,8 +174,41 @@ def test_a_spring_without_a_flat_lever_is_read_on_the_vehicle():
     (spring,) = trial_of(Study(project)).springs
     assert spring.board is None
     text = " ".join(read_print(trial_pdf(Study(project), "A4", Choices()))[0].text.split())
-    assert "No board" in text
+    assert "No board: the spring acts on no lever that is one flat plate with a link hole." in text
     assert "on vehicle" in text
+
+
+def test_a_lever_that_the_arm_carries_has_a_pivot_mark_for_each_place():
+    """A swing arm's rocker: its pivot is on a circle of 141 mm about the arm's pivot, link and eye stay."""
+    study = Study(Project.from_text(write_archetype("swing-arm", {})))
+    (spring,) = trial_of(study).springs
+    board = spring.board
+    assert board is not None
+    assert board.pivot_moves
+    assert not board.eye_moves
+    arm_pivot = (-0.141, 0.0)  # as first drawn, 141 mm ahead and level; seen from the right, ahead is left
+    for pivot, link, hole, read, reading in zip(
+        board.pivot_at, board.link_at, board.spring_at, board.reads, spring.readings, strict=True
+    ):
+        assert dist(pivot, arm_pivot) == pytest.approx(0.141, abs=2e-4)  # it stands 0.1 mm off level
+        assert dist(pivot, link) == pytest.approx(0.047, abs=1e-9)
+        assert dist(pivot, hole) == pytest.approx(0.095, abs=1e-9)
+        assert read == pytest.approx(reading.length, abs=1e-9)
+    pages = [" ".join(page.text.split()) for page in read_print(trial_pdf(study, "A4", Choices()))]
+    assert "pin the lever's PIVOT and its LINK hole on the marks of that name" in pages[0]
+    assert "pin the lever at its PIVOT" not in pages[0]
+    for place in ("BUMP", "RIDE", "DROOP"):
+        assert any(f"PIN at {place}: pivot" in page for page in pages[1:])
+
+
+def test_a_lever_tipped_out_of_its_plane_has_no_board_and_the_sheet_says_why():
+    """The rocker's pivot line turned 20 deg to that of the arm that carries it: the arm tips the plate."""
+    tipped = Study(Project.from_text(TIPPED))
+    (spring,) = trial_of(tipped).springs
+    assert spring.board is None
+    assert (
+        spring.no_board == "arm carries the pivot of rocker and tips it out of its plane as the wheel moves"
+    )
 
 
 def test_a_flat_drawing_can_be_set_out_whole_on_a_board():

@@ -17,6 +17,7 @@ from leverwright.make.scale import PrintScale, print_scale
 from leverwright.study import Study
 
 __all__ = [
+    "FILE_ENDS",
     "MEDIA_TYPES",
     "Choices",
     "Hole",
@@ -41,7 +42,7 @@ MEDIA_TYPES: dict[Kind, str] = {
     "dxf": "image/vnd.dxf",
     "svg": "image/svg+xml",
 }
-_FILE_ENDS: dict[Kind, str] = {
+FILE_ENDS: dict[Kind, str] = {
     "templates": "templates.pdf",
     "card": "drilling-card.pdf",
     "trial": "cardboard-trial.pdf",
@@ -83,7 +84,7 @@ def make_all(
     """Every sheet, and each part as its own DXF and SVG, into a new or empty folder: all files or none."""
     chosen = choices or Choices()
     stem = file_stem(study.project.title, "vehicle")
-    files = {f"{stem}-{end}": sheet(study, kind, paper, chosen) for kind, end in _FILE_ENDS.items()}
+    files = {f"{stem}-{end}": sheet(study, kind, paper, chosen) for kind, end in FILE_ENDS.items()}
     files |= _part_files(study, chosen, stem)
     return write_set(folder, files)
 

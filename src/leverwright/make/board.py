@@ -1,4 +1,4 @@
-"""The trial board at true scale: two pins, and three marks that the lever's link hole is laid on."""
+"""The trial board at true scale: pins for pivot and string, and three marks that the lever's link hole is laid on."""
 
 from __future__ import annotations
 
@@ -21,6 +21,11 @@ _MM = 1e-3
 _PAD = 16 * _MM
 _NAME, _SMALL = 3.6 * _MM, 2.8 * _MM
 _PIN, _MARK = 2.2 * _MM, 1.4 * _MM
+_CROWDED, _FINE_MARK = (
+    5 * _MM,
+    0.5 * _MM,
+)  # marks nearer than this are drawn finer, and led to from their words
+_LEADER = 7 * _MM  # words further off than this are led to their mark
 _CROSS = 7 * _MM
 _NAME_ROOM = 50 * _MM
 _PLACES = ("BUMP", "RIDE", "DROOP")
@@ -64,7 +69,7 @@ def board_figure(board: Board, room: Spot) -> Figure:
 
 def _turned(board: Board, angle: float) -> _Turned:
     plain = _Turned(angle, (0.0, 0.0), (0.0, 0.0))
-    spots = [plain(spot) for spot in (board.pivot, board.eye, *board.link_at, *board.spring_at)]
+    spots = [plain(spot) for spot in (*board.pivot_at, *board.eye_at, *board.link_at, *board.spring_at)]
     left, low = min(x for x, _ in spots) - _PAD, min(y for _, y in spots) - _PAD
     size = (max(x for x, _ in spots) + _PAD - left, max(y for _, y in spots) + _PAD - low)
     return _Turned(angle, (-left, -low), size)
@@ -72,14 +77,16 @@ def _turned(board: Board, angle: float) -> _Turned:
 
 def _draw_lever(pen: Pen, board: Board, placed: _Turned, taken: Taken) -> None:
     """Lever and string where it rides, thin, and the arc that the link hole runs on."""
-    pivot, eye = placed(board.pivot), placed(board.eye)
+    pivot, eye = placed(board.pivot_at[1]), placed(board.eye_at[1])
     link, hole = placed(board.link_at[1]), placed(board.spring_at[1])
     for start, end in ((pivot, link), (pivot, hole), (link, hole)):
         pen.line(start, end, HAIR, GREY)
         taken.add_line(start, end)
     pen.line(hole, eye, 0.35 * _MM, BLACK, (4 * _MM, 2 * _MM))
     taken.add_line(hole, eye, bar=True)
-    arc = [placed(spot) for spot in _arc(board.pivot, board.link_at[2], board.link_at[0])]
+    if board.pivot_moves:
+        return
+    arc = [placed(spot) for spot in _arc(board.pivot_at[1], board.link_at[2], board.link_at[0])]
     for start, end in pairwise(arc):
         pen.line(start, end, HAIR)
         taken.add_line(start, end)
@@ -101,9 +108,11 @@ def _draw_marks(pen: Pen, board: Board, placed: _Turned, taken: Taken) -> None:
     for x, y in (*spots, *holes):
         taken.boxes.append(Box(x - 3 * _MM, y - 3 * _MM, x + 3 * _MM, y + 3 * _MM))
     for (x, y), place, read in zip(spots, _PLACES, board.reads, strict=True):
-        pen.circle((x, y), _MARK, 0.4 * _MM, WHITE)
-        pen.line((x - 3 * _MM, y), (x + 3 * _MM, y), HAIR)
-        pen.line((x, y - 3 * _MM), (x, y + 3 * _MM), HAIR)
+        near = any(hypot(x - u, y - v) < _CROWDED for u, v in spots if (u, v) != (x, y))
+        arm = 1 * _MM if near else 3 * _MM
+        pen.circle((x, y), _FINE_MARK if near else _MARK, 0.2 * _MM if near else 0.4 * _MM, WHITE)
+        pen.line((x - arm, y), (x + arm, y), HAIR)
+        pen.line((x, y - arm), (x, y + arm), HAIR)
         words = (
             f"{place}: string {millimetres(read)} mm",
             fitted(f"{board.link_hole} here", _SMALL, _NAME_ROOM),
@@ -114,10 +123,10 @@ def _draw_marks(pen: Pen, board: Board, placed: _Turned, taken: Taken) -> None:
 
 
 def _draw_pins(pen: Pen, board: Board, placed: _Turned, taken: Taken) -> None:
-    """Both pins, strong: they stay where they are."""
+    """Pins of pivot and string, strong: one place where it stays still, else one for each of the three."""
     pins = (
-        (board.pivot, "PIN: pivot", board.part.holes[0].name),
-        (board.eye, "PIN: string's far end", board.eye_name),
+        *_pins(board.pivot_at, "pivot", board.part.holes[0].name, moves=board.pivot_moves),
+        *_pins(board.eye_at, "string's far end", board.eye_name, moves=board.eye_moves),
     )
     for spot, _, _ in pins:
         x, y = placed(spot)
@@ -130,10 +139,23 @@ def _draw_pins(pen: Pen, board: Board, placed: _Turned, taken: Taken) -> None:
         _label(pen, placed(spot), (first, fitted(name, _SMALL, _NAME_ROOM)), taken)
 
 
+def _pins(
+    spots: tuple[Spot, Spot, Spot], what: str, name: str, *, moves: bool
+) -> list[tuple[Spot, str, str]]:
+    """Where each pin goes, with its words and the point's name."""
+    if not moves:
+        return [(spots[1], f"PIN: {what}", name)]
+    return [(spot, f"PIN at {place}: {what}", name) for spot, place in zip(spots, _PLACES, strict=True)]
+
+
 def _label(pen: Pen, at: Spot, words: tuple[str, str], taken: Taken) -> None:
     wide = max(text_width(words[0], _NAME, "Bold"), text_width(words[1], _SMALL))
     tall = 8.4 * _MM
     box = taken.best(_around(at, (wide, tall)))
+    edge = (min(max(at[0], box.left), box.right), min(max(at[1], box.low), box.high))
+    if hypot(at[0] - edge[0], at[1] - edge[1]) > _LEADER:
+        pen.line(at, edge, HAIR)
+        taken.add_line(at, edge)
     pen.box((box.left - 0.5 * _MM, box.low), (wide + 1 * _MM, tall), 0.0, WHITE)
     pen.text((box.left, box.high - 3.8 * _MM), words[0], _NAME, "Bold")
     pen.text((box.left, box.high - 7.5 * _MM), words[1], _SMALL)

@@ -12,7 +12,7 @@ __all__ = ["dxf_text", "file_stem", "shortened", "shown", "xml_attribute", "xml_
 # Cc control, Cf format (direction marks, joiners), Cs surrogates, Co private, Cn not assigned,
 # Zl Zp line and paragraph ends: no ink of their own, and some turn the text around them.
 _NO_INK = frozenset({"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"})
-_LONGEST_STEM = 40
+_LONGEST_STEM = 60
 # Names that one operating system keeps for devices, with any ending.
 _DEVICES = re.compile(r"(con|prn|aux|nul|com[0-9]|lpt[0-9])", re.ASCII)
 
@@ -54,9 +54,12 @@ def dxf_text(text: str) -> str:
 
 
 def file_stem(text: str, otherwise: str) -> str:
-    """A file name's stem of small letters, digits and hyphens: never a path, a device or empty."""
+    """A file name's stem of small letters, digits and hyphens, whole words: never a path, a device or empty."""
     folded = unicodedata.normalize("NFKD", text).encode("ascii", "ignore").decode("ascii").lower()
-    stem = re.sub(r"[^a-z0-9]+", "-", folded)[:_LONGEST_STEM].strip("-")
+    stem = re.sub(r"[^a-z0-9]+", "-", folded).strip("-")
+    if len(stem) > _LONGEST_STEM:
+        whole = stem[: _LONGEST_STEM + 1].rpartition("-")[0]  # a number or a word is not cut in two
+        stem = whole or stem[:_LONGEST_STEM]
     if not stem:
         return otherwise
     return f"{otherwise}-{stem}" if _DEVICES.fullmatch(stem) else stem

@@ -48,6 +48,20 @@ _STEPS = (
         "turned over, or a figure typed wrong."
     ),
 )
+# Where a moving body carries the pivot or the far end of the spring.
+_STEPS_OF_MOVING = (
+    _STEPS[0],
+    (
+        "Join the sheets of the board mark on mark and lay them on plywood. What a moving body carries has three "
+        "marks, BUMP, RIDE and DROOP. If the lever lies the wrong way round, turn it over."
+    ),
+    "Tie a thin string to the lever's SPRING hole.",
+    (
+        "For BUMP, then RIDE, then DROOP: pin the lever's PIVOT and its LINK hole on the marks of that name, lead the "
+        "string to the string's far end, pull it straight, measure from the spring hole, and write it down."
+    ),
+    _STEPS[4],
+)
 _ON_VEHICLE = (
     "On the vehicle the same figures hold eye to eye, with the spring off and the wheel held at each height: with a "
     "flat bar or a string in the spring's place. Chock the wheels; nobody under a vehicle that only a jack holds."
@@ -85,12 +99,24 @@ def _card_blocks(study: Study, trial: Trial, width: float) -> list[Block]:
         blocks.append(
             lines(["This vehicle has no spring between two points: there is no length to read."], width)
         )
-    if any(one.board for one in trial.springs):
-        blocks += [space(2 * _MM), heading("How", width), numbered(_STEPS, width)]
+    blocks += _how(trial, width)
     if trial.springs:
         blocks.append(lines([_ON_VEHICLE], width))
     if trial.side:
         blocks += [space(2 * _MM), *_side_blocks(study, trial.side, width)]
+    return blocks
+
+
+def _how(trial: Trial, width: float) -> list[Block]:
+    """The steps on the board, for levers on the chassis and for levers that something moving carries."""
+    boards = [one.board for one in trial.springs if one.board is not None]
+    moving = [board for board in boards if board.pivot_moves or board.eye_moves]
+    blocks = []
+    if len(moving) < len(boards):
+        blocks += [space(2 * _MM), heading("How", width), numbered(_STEPS, width)]
+    if moving:
+        names = ", ".join(board.part.names[0] for board in moving)
+        blocks += [space(2 * _MM), heading(f"How, for {names}", width), numbered(_STEPS_OF_MOVING, width)]
     return blocks
 
 
@@ -174,7 +200,7 @@ def _where_to_read(one: SpringTrial) -> str:
     ends = f"From {one.ends[0]} to {one.ends[1]}."
     board = one.board
     if board is None:
-        return f"{ends} No board: its lever is no flat plate with pivot and eye on the chassis; read it on the vehicle."
+        return f"{ends} No board: {one.no_board}. Read it on the vehicle, at the three wheel heights above."
     worst = max(abs(read - reading.length) for read, reading in zip(board.reads, one.readings, strict=True))
     if worst > _SAME_READING:
         return (
@@ -196,7 +222,10 @@ def _board_pages(title: str, one: SpringTrial, board: Board, area: Area, first: 
     room = tile_room(area)
     figure = board_figure(board, room)
     words = [
-        "Pin the card lever at its pivot, lay its link hole on each mark, and pull the string from its spring hole.",
+        "Pin the card lever at its pivot, lay its link hole on each mark, and pull the string from its spring hole."
+        if not (board.pivot_moves or board.eye_moves)
+        else "At each of the three places pin the card lever at pivot and link hole, and pull the string from its "
+        "spring hole.",
         "Thin lines: lever and string where it rides; grey dots: the spring hole. Each reading within 2 mm.",
     ]
     sheet = "Trial board, true scale"

@@ -12,7 +12,7 @@ from leverwright.linkage import Posed
 from leverwright.make.outline import Spot
 from leverwright.make.parts import Part
 from leverwright.make.pivot_line import Hinge, hinge_of, plane_square_to
-from leverwright.make.plates import flat_parts
+from leverwright.make.plates import FLAT_WITHIN, flat_parts
 from leverwright.project import Project
 from leverwright.ride import Cycle, Standing, Travels, pose_cycle
 from leverwright.ride.places import points_of
@@ -43,8 +43,9 @@ class Reading:
 class Board:
     """The lever's plane at true scale: what is pinned, and where its link hole comes to lie.
 
-    pivot, eye   m, in the plane; both stay still
-    link_at      m, the link hole at bump, ride, droop
+    pivot_at     m, in the plane, the pivot at bump, ride, droop: one place where the chassis carries it
+    eye_at       m, the spring's far end there
+    link_at      m, the link hole there
     spring_at    m, the spring hole there
     up_dir       up (or front) in the set-up pose
     off_plane    m, how far the eye stands out of the lever's plane
@@ -54,8 +55,8 @@ class Board:
     link_hole: str
     spring_hole: str
     eye_name: str
-    pivot: Spot
-    eye: Spot
+    pivot_at: tuple[Spot, Spot, Spot]
+    eye_at: tuple[Spot, Spot, Spot]
     link_at: tuple[Spot, Spot, Spot]
     spring_at: tuple[Spot, Spot, Spot]
     up_dir: Spot
@@ -65,17 +66,33 @@ class Board:
     @property
     def reads(self) -> tuple[float, ...]:
         """String from spring hole to eye in the plane, m, at bump, ride, droop."""
-        return tuple(dist(spot, self.eye) for spot in self.spring_at)
+        return tuple(map(dist, self.spring_at, self.eye_at))
+
+    @property
+    def pivot_moves(self) -> bool:
+        """Does a moving body carry the pivot? Then it has a mark for each place."""
+        return _spread(self.pivot_at) > _ALIKE
+
+    @property
+    def eye_moves(self) -> bool:
+        """Does a moving body carry the spring's far end?"""
+        return _spread(self.eye_at) > _ALIKE
+
+
+def _spread(spots: tuple[Spot, ...]) -> float:
+    """Largest distance [m] from the first of them."""
+    return max(dist(spots[0], spot) for spot in spots)
 
 
 @dataclass(frozen=True, slots=True)
 class SpringTrial:
-    """A spring, or several that read alike, with their three readings."""
+    """A spring, or several that read alike, with their three readings; a board, or why there is none."""
 
     names: tuple[str, ...]
     ends: tuple[str, str]
     readings: tuple[Reading, ...]
     board: Board | None
+    no_board: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -179,7 +196,8 @@ def _spring_trial(study: Study, name: str, poses: tuple[_Pose, _Pose, _Pose], co
         Reading(place, pose.travel, float(pose.lengths[column]))
         for place, pose in zip(_PLACES, poses, strict=True)
     )
-    return SpringTrial((name,), ends, readings, _board(study.project, ends, poses))
+    board = _board(study.project, ends, poses)
+    return SpringTrial((name,), ends, readings, *((None, board) if isinstance(board, str) else (board,)))
 
 
 def _side(project: Project, poses: tuple[_Pose, _Pose, _Pose]) -> tuple[Mark, ...]:
@@ -203,27 +221,26 @@ def _side(project: Project, poses: tuple[_Pose, _Pose, _Pose]) -> tuple[Mark, ..
     return tuple(replace(mark, at=(mark.at[0] - left, mark.at[1] - low)) for mark in marks)
 
 
-def _board(project: Project, ends: tuple[str, str], poses: tuple[_Pose, _Pose, _Pose]) -> Board | None:
-    """The board of the lever that the spring acts on; None when its pivot or the eye moves."""
-    chassis = project.bodies.get("chassis")
+def _board(project: Project, ends: tuple[str, str], poses: tuple[_Pose, _Pose, _Pose]) -> Board | str:
+    """The board of the lever that the spring acts on, or why there is none."""
+    why = "the spring acts on no lever that is one flat plate with a link hole"
     for part in flat_parts(project).parts:
         body = project.bodies.get(part.names[0])
-        if body is None or chassis is None or part.kind != "plate":
+        if body is None or part.kind != "plate":
             continue
         hole = next((end for end in ends if end in body.points), None)
         link = next((hole.points[0] for hole in part.holes if hole.role == "link"), None)
         eye = ends[1] if ends[0] == hole else ends[0]
         hinge = hinge_of(project, body)
-        if (
-            hole is None
-            or link is None
-            or hinge is None
-            or hinge.other != "chassis"
-            or eye not in chassis.points
-        ):
+        if hole is None or link is None or hinge is None:
             continue
-        return _board_in_plane(_Lever(part, hinge, link, hole, eye), poses)
-    return None
+        lever = _Lever(part, hinge, link, hole, eye)
+        if _out_of_plane(lever, poses) <= FLAT_WITHIN:
+            return _board_in_plane(lever, poses)
+        why = (
+            f"{hinge.other} carries the pivot of {body.name} and tips it out of its plane as the wheel moves"
+        )
+    return why
 
 
 @dataclass(frozen=True, slots=True)
@@ -237,28 +254,39 @@ class _Lever:
     eye: str
 
 
+def _out_of_plane(lever: _Lever, poses: tuple[_Pose, _Pose, _Pose]) -> float:
+    """How far [m] the lever's holes leave, over the three poses, the plane that each lies in when it rides."""
+    names = (lever.hinge.points[0], lever.link, lever.hole)
+    along = np.array([[pose.places[name] @ lever.hinge.dir for name in names] for pose in poses])
+    return float(np.abs(along - along[1]).max())
+
+
 def _board_in_plane(lever: _Lever, poses: tuple[_Pose, _Pose, _Pose]) -> Board:
     e1, e2, axis = plane_square_to(lever.hinge.dir)
+    ride = poses[1]
+    origin = ride.places[lever.hinge.points[0]]
 
-    def spot(pose: _Pose, name: str) -> Spot:
-        from_pivot = pose.places[name] - lever.hinge.at
-        return float(from_pivot @ e1), float(from_pivot @ e2)
+    def at(name: str) -> tuple[Spot, Spot, Spot]:
+        bump, stands, droop = (pose.places[name] - origin for pose in poses)
+        return _in_plane(bump, e1, e2), _in_plane(stands, e1, e2), _in_plane(droop, e1, e2)
 
-    bump, ride, droop = poses
-    out = float((ride.places[lever.eye] - ride.places[lever.hole]) @ axis)
     return Board(
         part=lever.part,
         link_hole=lever.link,
         spring_hole=lever.hole,
         eye_name=lever.eye,
-        pivot=(0.0, 0.0),
-        eye=spot(ride, lever.eye),
-        link_at=(spot(bump, lever.link), spot(ride, lever.link), spot(droop, lever.link)),
-        spring_at=(spot(bump, lever.hole), spot(ride, lever.hole), spot(droop, lever.hole)),
+        pivot_at=at(lever.hinge.points[0]),
+        eye_at=at(lever.eye),
+        link_at=at(lever.link),
+        spring_at=at(lever.hole),
         up_dir=(0.0, 1.0),
         up_word=lever.part.up_word,
-        off_plane=abs(out),
+        off_plane=abs(float((ride.places[lever.eye] - ride.places[lever.hole]) @ axis)),
     )
+
+
+def _in_plane(step: Array, e1: Array, e2: Array) -> Spot:
+    return float(step @ e1), float(step @ e2)
 
 
 def _alike_together(found: list[SpringTrial]) -> tuple[SpringTrial, ...]:

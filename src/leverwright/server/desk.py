@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
-from leverwright.make import MEDIA_TYPES, Choices, MakeError, sheet
+from leverwright.make import FILE_ENDS, MEDIA_TYPES, Choices, MakeError, sheet
 from leverwright.make.plain_text import file_stem
 from leverwright.project import ChangedOnDisk, Draft, ProjectError, SaveError, edit
 from leverwright.project.archetypes import archetypes, write_archetype
@@ -23,7 +23,7 @@ from leverwright.server.known import Known
 from leverwright.wire.archetypes import ArchetypeList, ArchetypeRequest
 from leverwright.wire.faults import SaidFault
 from leverwright.wire.fields import FieldList
-from leverwright.wire.files import MakeRequest, Sheet
+from leverwright.wire.files import MakeRequest
 from leverwright.wire.five_numbers import quick_document
 from leverwright.wire.forms import field_list
 from leverwright.wire.live import Ask, Reply
@@ -39,7 +39,6 @@ _REMEMBERED = 3
 # Revisions that were handed out; a save names one of them.
 _REVISIONS = 1000
 _FIVE = ("link_arm", "spring_arm", "load", "rate", "moves")
-_ENDS: dict[Sheet, str] = {"templates": "pdf", "card": "pdf", "trial": "pdf", "dxf": "dxf", "svg": "svg"}
 
 
 class Refusal(Exception):
@@ -225,7 +224,7 @@ class Desk:
         except MakeError as error:
             raise Refusal(said(error.found, error.allowed, error.do)) from error
         stem = file_stem(known.study.project.title, "vehicle")
-        return Made(f"{stem}-{wanted.sheet}.{_ENDS[wanted.sheet]}", MEDIA_TYPES[wanted.sheet], body)
+        return Made(f"{stem}-{FILE_ENDS[wanted.sheet]}", MEDIA_TYPES[wanted.sheet], body)
 
 
 def _choices(wanted: MakeRequest) -> Choices:
