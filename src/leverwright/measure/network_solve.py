@@ -1,0 +1,138 @@
+"""Weighted least squares of a network from a rough sketch.
+
+Damped Gauss-Newton (Levenberg and Marquardt) with the derivatives written out. First the sketch itself holds every
+place loosely, which carries bad starts to the right basin and keeps what nothing measures near its sketch; then the
+sketch lets go, and directions that the measurements do not hold take no part.
+Source: Nocedal and Wright, Numerical Optimization, 2nd ed., 10.3 (from memory).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from leverwright.geometry import Array, Mask
+from leverwright.measure.network_rows import Rows
+
+__all__ = ["NOT_PLACED", "Fit", "Split", "fit_from", "fit_near", "robust_misfit", "split_of"]
+
+NOT_PLACED = 0.030  # m; a place known no better than this is known no better than from its sketch
+_SKETCH = 0.30  # m, how loosely the sketch holds at first: ten times the worst that counts as placed
+_NOTHING = 1e-9  # of the largest eigenvalue: below this a direction is not held at all, in double precision
+_STEP_DONE = 1e-11  # m; thousands of times less than any reading, well above rounding of 10 m
+_MOST_STEPS = 60  # a start that needs more is a bad start: a good one needs under ten
+_MOST_DAMPED = 1e12  # no step is smaller: it stands as low as rounding lets it
+_ENOUGH = 1e-12  # of the misfit: less gain than this is rounding
+
+
+@dataclass(frozen=True, slots=True)
+class Fit:
+    """Where a network came to rest: unknowns (Q,), misfits over their ± (M,), their derivative (M, Q)."""
+
+    unknowns: Array
+    miss: Array
+    slope: Array
+    settled: bool
+
+    @property
+    def misfit(self) -> float:
+        """Sum of squares of the misfits over their ±."""
+        return float(self.miss @ self.miss)
+
+
+@dataclass(frozen=True, slots=True)
+class Split:
+    """Directions of the unknowns: held by measurements (Q, H), with the variance of each, and free (Q, F)."""
+
+    held: Array
+    variance: Array
+    free: Array
+
+    @property
+    def covariance(self) -> Array:
+        """Covariance (Q, Q) in the directions held; nothing in the others (a pseudo-inverse)."""
+        out: Array = (self.held * self.variance) @ self.held.T
+        return out
+
+
+def split_of(rows: Rows, slope: Array, use: Mask, loosest: float) -> Split:
+    """Directions held and not held, by the eigenvalues of the normal equations.
+
+    loosest  m: a direction that leaves a place looser than this is not held
+    """
+    part = slope[use]
+    value, vector = np.linalg.eigh(part.T @ part)
+    top = max(float(value[-1]), 1e-30) if len(value) else 1.0
+    safe = np.maximum(value, _NOTHING * top)
+    reach = np.abs(vector[: rows.count]).max(axis=0, initial=0.0) / np.sqrt(safe)
+    held = (value > _NOTHING * top) & (reach < loosest)
+    return Split(vector[:, held], 1.0 / value[held], vector[:, ~held])
+
+
+def fit_from(rows: Rows, start: Array, use: Mask, loosest: float) -> Fit:
+    """The network settled from a start (Q,), with the rows of `use` (M,) only."""
+    near = np.zeros(rows.size)
+    near[: rows.count] = 1.0 / _SKETCH
+    rough = _descend(rows, start, use, (start, near))
+    return fit_near(rows, rough, use, loosest)
+
+
+def robust_misfit(miss: Array, use: Mask) -> float:
+    """Misfit in which one bad reading counts no more than 5 σ: by it starts are compared."""
+    squares = miss[use] ** 2
+    return float(np.minimum(squares, 25.0).sum())
+
+
+def _descend(rows: Rows, start: Array, use: Mask, hold: tuple[Array, Array]) -> Array:
+    """Levenberg and Marquardt; `hold` is a place (Q,) and how strongly each unknown is drawn to it, 1/m."""
+    toward, pull = hold
+    now, damp = start.copy(), 1e-3
+
+    def cost_of(at: Array) -> tuple[float, Array, Array]:
+        miss, slope = rows.evaluate(at)
+        drawn = pull * (at - toward)
+        return float(miss[use] @ miss[use] + drawn @ drawn), miss, slope
+
+    cost, miss, slope = cost_of(now)
+    for _ in range(_MOST_STEPS):
+        part = slope[use]
+        normal = part.T @ part + np.diag(pull**2)
+        gradient = part.T @ miss[use] + pull**2 * (now - toward)
+        scale = np.maximum(np.diag(normal), 1e-12 * max(float(np.diag(normal).max()), 1.0))
+        step = np.linalg.solve(normal + damp * np.diag(scale), -gradient)
+        there = cost_of(now + step)
+        while there[0] > cost:
+            damp *= 5.0
+            if damp > _MOST_DAMPED:
+                return now
+            step = np.linalg.solve(normal + damp * np.diag(scale), -gradient)
+            there = cost_of(now + step)
+        gain, now = cost - there[0], now + step
+        cost, miss, slope = there
+        damp = max(damp / 10.0, 1e-12)
+        if float(np.abs(step).max(initial=0.0)) < 1e-7 or gain < _ENOUGH * cost:
+            break
+    return now
+
+
+def fit_near(rows: Rows, start: Array, use: Mask, loosest: float) -> Fit:
+    """Gauss-Newton in the directions that are held, halving a step that makes things worse."""
+    now = start
+    miss, slope = rows.evaluate(now)
+    settled = False
+    for _ in range(_MOST_STEPS):
+        split = split_of(rows, slope, use, loosest)
+        step = -split.covariance @ (slope[use].T @ miss[use])
+        share = 1.0
+        cost = float(miss[use] @ miss[use])
+        there = rows.evaluate(now + step)
+        while float(there[0][use] @ there[0][use]) > cost * (1.0 + _ENOUGH) + 1e-18 and share > 1e-3:
+            share *= 0.5
+            there = rows.evaluate(now + share * step)
+        now = now + share * step
+        miss, slope = there
+        if float(np.abs(share * step).max(initial=0.0)) < _STEP_DONE:
+            settled = True
+            break
+    return Fit(now, miss, slope, settled)
