@@ -3,9 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from leverwright.assemble.blocks import Block
 from leverwright.project import Project
+
+if TYPE_CHECKING:
+    from leverwright.assemble.tapes import Taped
 
 __all__ = ["Measured", "measured_of"]
 
@@ -16,13 +20,28 @@ class Measured:
 
     project  the file's vehicle with places solved, shocks and wheel loads filled, each with its ±; its measuring
              tables are empty, so that a study of it measures nothing twice. The very file where it measures nothing.
+    tapes    what the tapes say, None where there are none
     blocks   what errs together; every other number is independent and has its own ±
     """
 
     project: Project
+    tapes: Taped | None = None
     blocks: tuple[Block, ...] = ()
+
+    @property
+    def unknown(self) -> frozenset[str]:
+        """Points whose ± cannot be told."""
+        return frozenset() if self.tapes is None else self.tapes.unknown
 
 
 def measured_of(file: Project) -> Measured:
     """Every measurement of a file taken up; a file without any is its own vehicle, to the last bit."""
-    return Measured(file)
+    # What solves networks is loaded by those alone who taped: the start of every other check waits for nothing.
+    tapes = None
+    if file.tape or any(point.sketched for point in file.points.values()):
+        from leverwright.assemble.tapes import taped
+
+        tapes = taped(file)
+    if tapes is None:
+        return Measured(file)
+    return Measured(tapes.project, tapes, tapes.blocks)
