@@ -26,6 +26,8 @@ PRINTED = [
     ("1 lbf·in", "moment", 1.129848e-1),
     ("1 kgf·m", "moment", 9.80665),
     ("1 deg", "angle", 1.745329e-2),
+    ("1 psi", "pressure", 6.894757e3),
+    ("1 ksi", "modulus", 6.894757e6),
 ]
 
 
@@ -60,3 +62,13 @@ def test_metric_prefixes():
     assert read_quantity("1 kN·m", "moment").value == 1000
     assert read_quantity("250 g", "mass").value == 0.25
     assert read_quantity("1 rad", "angle").value == 1
+    assert read_quantity("1.8 bar", "pressure").value == pytest.approx(180_000, rel=1e-15)
+    assert read_quantity("180 kPa", "pressure").value == 180_000
+    assert read_quantity("78.5 GPa", "modulus").value == 78.5e9
+    assert read_quantity("78500 MPa", "modulus").value == 78.5e9
+    assert read_quantity("2 min", "time").value == 120
+
+
+def test_a_steel_modulus_in_millions_of_psi():
+    # Printed in spring tables as 11.5 million psi and 79.3 GPa.
+    assert read_quantity("11.5 Mpsi", "modulus").value == pytest.approx(79.3e9, rel=5e-4)

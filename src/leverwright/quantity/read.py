@@ -33,6 +33,9 @@ _EXAMPLES: dict[Kind, str] = {
     "speed": '1, "1 m/s", "3.6 km/h" or "2 mph"',
     "ratio": '0.64 or "0.64 ± 0.02"',
     "percent": '30 or "30 %"',
+    "pressure": '1.8, "26 psi" or "180 kPa"',
+    "modulus": '78.5, "11.4 Mpsi" or "78.5 GPa ± 3.5 %"',
+    "time": '10 or "10 s"',
 }
 
 _NAMES: dict[Kind, str] = {
@@ -76,7 +79,7 @@ def read_quantity(raw: str | float, kind: Kind) -> Quantity:
     """The quantity that `raw` says, in SI; QuantityError, a sentence in three parts, if none.
 
     A bare number, or text without a unit, is in the file's unit: mm, kg, N, N/mm, deg, N·m/deg,
-    N·m, Hz, m/s, 1, %. `±` is one standard deviation, absolute or in per cent of the value; a unit
+    N·m, Hz, m/s, 1, %, bar, GPa, s. `±` is one standard deviation, absolute or in per cent of the value; a unit
     that stands only behind it holds for both numbers.
     """
     if isinstance(raw, bool) or not isinstance(raw, (str, int, float)):

@@ -39,6 +39,9 @@ _INCH_UNIT: Mapping[Kind, str] = MappingProxyType(
         "speed": "mph",
         "ratio": "",
         "percent": "%",
+        "pressure": "psi",
+        "modulus": "Mpsi",
+        "time": "s",
     }
 )
 # 95 % of a normal spread lies within this many standard deviations (1.96, said as 2).
@@ -73,6 +76,9 @@ _FIGURES: Mapping[Kind, _Figures] = MappingProxyType(
         "speed": _THREE,
         "ratio": _Figures(((0.0995, 2),), 3, keep_zeros=True),
         "percent": _Figures(((9.95, 0),), 1),
+        "pressure": _Figures(((9.95, 0), (0.0995, 1)), 2),
+        "modulus": _Figures(((9.95, 1),), 2),
+        "time": _Figures(((9.95, 0), (0.095, 1)), 2),
     }
 )
 

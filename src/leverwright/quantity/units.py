@@ -36,6 +36,9 @@ Kind = Literal[
     "speed",
     "ratio",
     "percent",
+    "pressure",
+    "modulus",
+    "time",
 ]
 System = Literal["metric", "inch"]
 KINDS: tuple[Kind, ...] = get_args(Kind)
@@ -99,6 +102,15 @@ _LBF_FT = Unit("lbf·ft", _LBF * 3048, _LBF_OVER * 10**4)
 _LBF_INCH = Unit("lbf·in", _LBF * 254, _LBF_OVER * 10**4)
 
 _PERCENT = Unit("%", 1, 100)
+
+_KPA = Unit("kPa", 1000)
+_MPA = Unit("MPa", 10**6)
+_GPA = Unit("GPa", 10**9)
+_BAR = Unit("bar", 10**5)
+# A pound-force on a square inch; thousands and millions of it are said of steel.
+_PSI = Unit("psi", _LBF, 254**2 * 10**5)
+_KSI = Unit("ksi", _LBF, 254**2 * 10**2)
+_MPSI = Unit("Mpsi", _LBF * 10, 254**2)
 
 
 def _per_degree(moment: Unit) -> Unit:
@@ -186,6 +198,9 @@ UNITS: Mapping[Kind, Mapping[str, Unit]] = MappingProxyType(
         ),
         "ratio": {"": Unit("", 1)},
         "percent": _spelled((_PERCENT, "percent")),
+        "pressure": _spelled((_BAR, "bars"), (_KPA, ""), (_PSI, "PSI")),
+        "modulus": _spelled((_GPA, ""), (_MPA, ""), (_MPSI, ""), (_KSI, "")),
+        "time": _spelled((Unit("s", 1), "sec second seconds"), (Unit("min", 60), "minute minutes")),
     }
 )
 """Spelling → unit, for each kind."""
@@ -203,6 +218,9 @@ SURFACE_UNIT: Mapping[Kind, str] = MappingProxyType(
         "speed": "m/s",
         "ratio": "",
         "percent": "%",
+        "pressure": "bar",
+        "modulus": "GPa",
+        "time": "s",
     }
 )
 """The unit of a bare number in a project file, and of metric sentences."""
