@@ -182,3 +182,19 @@ def test_swamp_buggys_tyres_are_its_suspension():
 def test_a_spring_with_no_rate_where_it_stands_is_no_divisor_of_roll():
     """A coil 60 mm too short presses nowhere in its 55 mm of stroke: no rate in heave, none in roll."""
     assert found(study("sides-differ/near_miss", ("shocks.coil.preload", -60)), "falls-over") == []
+
+
+def test_a_wheel_that_stands_on_a_dead_centre_is_told_so_and_not_in_tons():
+    """The links of this vehicle are stretched at full droop: the spring there would hold any load."""
+    found = judge(study("link-short/fires"))
+    (held,) = [f for f in found if f.id == "on-preload"]
+    assert "on its dead centre" in held.sentence
+    assert "more would have to come" not in held.sentence
+    assert not [f for f in found if f.id == "ratio-falls"]
+
+
+def test_a_spring_named_shock_and_a_wheel_named_wheel_are_named_once():
+    drawn = judge(study("shock-does-not-fit/fires"), "shock-does-not-fit")
+    assert drawn[0].sentence.startswith("The shock is drawn 271 mm long")
+    stretched = judge(study("link-short/fires"), "link-short")
+    assert stretched[0].sentence.startswith("The wheel stops at -135 mm")

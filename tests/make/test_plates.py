@@ -40,7 +40,7 @@ def test_a_right_side_drawn_otherwise_gets_its_own_template_and_says_how_far_it_
 
 def test_a_body_that_carries_a_wheel_is_left_out_with_its_distances():
     left_out = {one.name: one for one in flat_parts(flat()).left_out}
-    assert left_out["arm"].sentence == "arm carries the wheel wheel: it is built up, not cut from one plate."
+    assert left_out["arm"].sentence == "arm carries the wheel: it is built up, not cut from one plate."
     spans = {(span.first, span.last): span.length for span in left_out["arm"].spans}
     assert spans["arm-pivot", "arm-tab"] == pytest.approx(0.240, abs=1e-12)
 

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from leverwright.ride import Cycle, Errors, Figures, SprungAssembly, Standing, Travels
+from leverwright.ride.figures import ON_DEAD_CENTRE, RATIO
 from leverwright.study import Study
 
 __all__ = ["Row", "rows", "together"]
@@ -26,6 +27,11 @@ class Row:
     def wheels(self) -> tuple[str, ...]:
         """Names of its wheels."""
         return self.sprung.assembly.layout.wheel_names
+
+    @property
+    def on_dead_centre(self) -> bool:
+        """Does it stand just where ratio and rate have no bound? Then what follows from them is no figure to tell."""
+        return self.figures.because.get(RATIO) == ON_DEAD_CENTRE
 
 
 def rows(study: Study) -> Iterator[Row]:

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from leverwright.quantity import Kind, say, say_travel
 from leverwright.study import Study
 
-__all__ = ["both", "in_words", "length", "on_wheels", "travel"]
+__all__ = ["both", "in_words", "length", "on_wheels", "the_wheels", "travel"]
 
 
 def in_words(names: Iterable[str]) -> str:
@@ -39,3 +39,9 @@ def on_wheels(wheels: Iterable[str]) -> str:
     if each and all(name.startswith("wheel-") for name in each):
         return f"on {in_words(each)}"
     return f"on wheel{'s' if len(each) > 1 else ''} {in_words(each)}"
+
+
+def the_wheels(wheels: Iterable[str], *, first: bool = False) -> str:
+    """Wheels as what a sentence is about, `first` at its head; one named just wheel is the wheel."""
+    said = in_words(wheels)
+    return said if said != "wheel" else "The wheel" if first else "the wheel"

@@ -101,7 +101,7 @@ def _plate(project: Project, body: Body, choices: Choices) -> Part | LeftOut:
     carries = [wheel.name for wheel in project.wheels.values() if wheel.body == body.name]
     if carries:
         return _left_out(
-            project, body, f"carries the wheel {carries[0]}: it is built up, not cut from one plate"
+            project, body, f"carries {_wheel(carries[0])}: it is built up, not cut from one plate"
         )
     if len(body.points) > _MOST_HOLES:
         return _left_out(
@@ -117,6 +117,11 @@ def _plate(project: Project, body: Body, choices: Choices) -> Part | LeftOut:
     if problem:
         return _left_out(project, body, problem)
     return _cut_plate(project, body, choices, (hinge, arms))
+
+
+def _wheel(name: str) -> str:
+    """The wheel by its name, told once where the name says wheel itself."""
+    return "the wheel" if name == "wheel" else name if name.startswith("wheel-") else f"the wheel {name}"
 
 
 def _why_no_plate(project: Project, hinge: Hinge, arms: list[str]) -> str:

@@ -29,7 +29,7 @@ __all__ = [
     "withheld",
 ]
 
-_OPPOSITE = 0.05  # m; wheels further apart along the vehicle are not one axle
+_OPPOSITE = 0.05  # m; wheels further apart along the vehicle are not one axle (CP)
 
 _KINDS: dict[str, Kind] = {
     "sag_percent": "percent",

@@ -200,7 +200,7 @@ def _dead_centres(
         if stop is not None and stop.why == "dead centre":
             value[name] = np.full(count, way * (stop.travel - at))
         else:
-            because[name] = _no_dead_centre(stop)
+            because[name] = _no_dead_centre(stop, abs(travels.track.nodes[0 if way < 0 else -1].travel))
     if posed.transmission.shape[1] == 0:
         because["dead_centre_angle"] = because["transmission_angle_least"] = "no bar drives a lever here"
         return
@@ -209,7 +209,9 @@ def _dead_centres(
         value["transmission_angle_least"] = np.full(count, fold(heave.posed.transmission).min())
 
 
-def _no_dead_centre(stop: Stop | None) -> str:
+def _no_dead_centre(stop: Stop | None, looked: float) -> str:
     if stop is None:
-        return "no dead centre within 350 mm of wheel travel from the set-up pose"
+        return (
+            f"no dead centre within {10 * int(100 * looked + 1e-6)} mm of wheel travel from the set-up pose"
+        )
     return "no dead centre: the links are stretched before"

@@ -43,9 +43,9 @@ to 1.5 Hz on a straight spring without preload (g / movement = angular frequency
 AIM = math.sqrt(USUAL_TRAVEL[0] * USUAL_TRAVEL[1])
 """Wheel movement [m] that a new arm or spring is aimed at: the middle of that band by ratio, 2.2 Hz."""
 SIGMAS = 2.0  # readings that differ by fewer standard deviations may be the same
-EQUAL_ARMS = 0.03  # of 1; arms that differ by less count as equal
-MOST_PRELOAD = 0.040  # m; no collar squashes a hanging coil further: then something sticks
-LONGEST_ARM = 0.250  # m, a lever that fits beside a wheel
+EQUAL_ARMS = 0.03  # of 1; arms that differ by less count as equal (CP)
+MOST_PRELOAD = 0.040  # m; no collar squashes a hanging coil further: then something sticks (CP)
+LONGEST_ARM = 0.250  # m, a lever that fits beside a wheel (CP)
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,7 +9,7 @@ import numpy as np
 
 from leverwright.findings.finding import COMMON_PRACTICE, Finding, finding
 from leverwright.findings.rows import rows
-from leverwright.findings.words import both, in_words, length
+from leverwright.findings.words import both, length, the_wheels
 from leverwright.geometry import Array
 from leverwright.quantity import Kind
 from leverwright.ride import alignment_of
@@ -101,7 +101,7 @@ def _wanders(study: Study, wheels: tuple[str, ...], changes: list[_Change]) -> F
         "wheel-wanders",
         "fix" if steer else "watch",
         _LOCKS,
-        f"Wheel{'s' if len(wheels) > 1 else ''} {in_words(wheels)}: {'; '.join(parts)}. {cure}",
+        f"{the_wheels(wheels, first=True)}: {'; '.join(parts)}. {cure}",
         "Wheel angles from its spin axis at every pose, ISO 8855 signs a side; limits for slow carts.",
         COMMON_PRACTICE,
         worst.size / worst.limit,

@@ -9,7 +9,7 @@ import numpy as np
 
 from leverwright.findings.finding import COMMON_PRACTICE, Finding, finding
 from leverwright.findings.rows import Row, rows, together
-from leverwright.findings.words import both, in_words, length, on_wheels, travel
+from leverwright.findings.words import both, length, on_wheels, the_wheels, travel
 from leverwright.linkage import driven_ends, fold
 from leverwright.ride import Travels
 from leverwright.study import Study
@@ -175,7 +175,7 @@ def wrong_branch(study: Study) -> tuple[Finding, ...]:
 
 
 def _on_dead_centre(row: Row) -> Finding:
-    what = in_words(row.wheels) if row.wheels else "part of the linkage"
+    what = the_wheels(row.wheels, first=True) if row.wheels else "part of the linkage"
     return Finding(
         "wrong-branch",
         "stop",
@@ -195,7 +195,7 @@ def _snaps(study: Study, row: Row, at: float, bar: str) -> Finding:
         "wrong-branch",
         "stop",
         _LOCKS,
-        f"Nothing stops {in_words(row.wheels)} before {travel(study, at)}, where {bar} and its lever are "
+        f"Nothing stops {the_wheels(row.wheels)} before {travel(study, at)}, where {bar} and its lever are "
         "in line: pushed on, the "
         "lever snaps to its other side and stays there. A strap or a bump stop must end the travel before.",
         "The shock still has stroke where the linkage reaches dead centre.",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from leverwright.findings.finding import Finding, finding
 from leverwright.findings.rows import Row, rows
-from leverwright.findings.words import in_words, length, travel
+from leverwright.findings.words import in_words, length, the_wheels, travel
 from leverwright.study import Study
 
 __all__ = ["link_short"]
@@ -40,7 +40,7 @@ def _never(row: Row) -> Finding:
         "link-short",
         "stop",
         "Does it lock or bind?",
-        f"With the lengths as stated, {in_words(row.wheels)} cannot be put together at all: no position "
+        f"With the lengths as stated, {the_wheels(row.wheels)} cannot be put together at all: no position "
         "closes. Check the lengths "
         "of the bars against the distances between their points.",
         "Bars led from their measured to their stated lengths; the linkage opens on the way.",
@@ -56,9 +56,8 @@ def _no_stretch(row: Row) -> Finding:
         "link-short",
         "stop",
         "Does it lock or bind?",
-        f"At no travel of {in_words(row.wheels)} are {limits} within the lengths that they can have: the "
-        "linkage cannot be "
-        "put together with them.",
+        f"At no travel of {the_wheels(row.wheels)} can {limits} be as long as drawn: each would be longer than fully "
+        "open or shorter than fully closed, so the linkage cannot be put together.",
         "Shock and strap lengths over the whole way of the linkage, against fully open, fully closed and taut.",
         "geometry of rigid parts",
         0.0,
@@ -71,9 +70,9 @@ def _short(study: Study, row: Row, at: float, way: str) -> Finding:
         "link-short",
         "stop",
         "Does it lock or bind?",
-        f"{in_words(row.wheels)} stops at {travel(study, at)} because the links are stretched: no lengths "
-        "close beyond, though the "
-        f"shock would let it go on. Limit the {way} to less than {length(study, abs(at))}, or make a link longer.",
+        f"{the_wheels(row.wheels, first=True)} stops at {travel(study, at)} because the links are stretched: no "
+        "lengths close beyond, though the shock would let it go on. "
+        f"Limit the {way} to less than {length(study, abs(at))}, or make a link longer.",
         "The linkage's way turns back there, and no lever is in line with its link.",
         "geometry of rigid parts",
         at,

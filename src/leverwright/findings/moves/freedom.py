@@ -8,7 +8,7 @@ import numpy as np
 
 from leverwright.findings.finding import COMMON_PRACTICE, Finding, finding
 from leverwright.findings.rows import Row, rows
-from leverwright.findings.words import both, in_words, length
+from leverwright.findings.words import both, in_words, length, the_wheels
 from leverwright.linkage import misfit
 from leverwright.ride import LooseMotion, loose_motions, opposite_wheels
 from leverwright.study import Study
@@ -69,7 +69,7 @@ def _held_fast(row: Row) -> Finding:
         "cannot-move",
         "stop",
         _MOVES,
-        f"{in_words(row.wheels)} cannot move up or down: bars and shared points hold it fast.{wobble} "
+        f"{the_wheels(row.wheels, first=True)} cannot move up or down: bars and shared points hold it fast.{wobble} "
         "Take out one bar, or let one hinge be a ball joint.",
         f"Counting free motions against bars and joints leaves 0 for this wheel, with {spare} bar or "
         "joint more than is "

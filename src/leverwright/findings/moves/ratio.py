@@ -129,8 +129,8 @@ def _uneven(study: Study, falls: bool) -> tuple[Finding, ...]:
     told: dict[str, tuple[str, float, float]] = {}
     for row in rows(study):
         changes = [(name, ratio, _change_into_bump(row, ratio)) for name, ratio in _ratios(row)]
-        if not changes or any(np.any(ratio <= 0.0) for _, ratio, _ in changes):
-            continue  # wrong-way says what matters more
+        if not changes or row.on_dead_centre or any(np.any(ratio <= 0.0) for _, ratio, _ in changes):
+            continue  # wrong-way, dead-centre-near or link-short say what matters more
         if (
             row.travels is not None
             and row.travels.range is not None

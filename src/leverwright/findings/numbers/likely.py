@@ -13,7 +13,7 @@ from leverwright.study import Study
 __all__ = ["number_unlikely"]
 
 _NUMBERS: Final = "Can I trust my numbers?"
-_BELOW_GROUND = 0.002  # m below the lowest tyre; a tape finds the floor no better
+_BELOW_GROUND = 0.002  # m below the lowest tyre; a tape finds the floor no better (CP)
 _FAR = 5.0  # m from the nearest other point (CP)
 _LONG_BAR = 2.0  # m (CP)
 _RADIUS = (0.030, 0.600)  # m of a wheel (CP)

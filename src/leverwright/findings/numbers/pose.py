@@ -61,7 +61,7 @@ def _beyond(study: Study, spring: Spring, shock: Shock, drawn: float) -> Iterato
         "shock-does-not-fit",
         "stop",
         _NUMBERS,
-        f"The shock of {spring.name} is drawn {length(study, drawn)} long, {length(study, by)} {word} "
+        f"{_shock_of(spring)} is drawn {length(study, drawn)} long, {length(study, by)} {word} "
         f"({length(study, limit)}). Measure both eyes again, or the shock eye to eye; if it is drawn for a shock "
         "still to be bought, move the eye.",
         "Distance of the spring's two points in the set-up pose against the shock's own lengths.",
@@ -71,6 +71,11 @@ def _beyond(study: Study, spring: Spring, shock: Shock, drawn: float) -> Iterato
         0.0,
         _wheels_of(study, spring),
     )
+
+
+def _shock_of(spring: Spring, the: str = "The") -> str:
+    """The shock by the spring's name, told once where the name is shock itself."""
+    return f"{the} shock" if spring.name == "shock" else f"{the} shock of {spring.name}"
 
 
 def _not_open(study: Study) -> Iterator[Finding]:
@@ -86,7 +91,7 @@ def _not_open(study: Study) -> Iterator[Finding]:
             "shock-does-not-fit",
             "fix",
             _NUMBERS,
-            f"Measured hanging, the shock of {spring.name} should be fully open, {length(study, drawn + short)}; "
+            f"Measured hanging, {_shock_of(spring, 'the')} should be fully open, {length(study, drawn + short)}; "
             f"as drawn it is {length(study, short)} shorter. Either the wheel was not hanging or an eye is "
             "measured wrong: tape the shock eye to eye while it hangs.",
             "A hanging wheel pulls its shock open. Allowed: "

@@ -18,7 +18,7 @@ _SITS: Final = "Does it sit right?"
 _BAND = (1.2, 3.2)  # Hz for light vehicles with a rider, when no goal says (CP)
 _SIGMAS = 2.0
 _NEAR = (0.8, 1.25)  # ride frequency by excitation (CP)
-_AMPLIFIED = 1.5  # times what a rigid wheel would pass on: worth saying outside that band too
+_AMPLIFIED = 1.5  # times what a rigid wheel would pass on: worth saying outside that band too (CP)
 
 
 @finding("frequency-outside", question=_SITS)

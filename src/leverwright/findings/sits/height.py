@@ -20,17 +20,21 @@ __all__ = ["coil_loose", "gas_lifts", "on_preload", "sag_outside"]
 _SITS: Final = "Does it sit right?"
 _SAG = (0.30, 0.40)  # of total travel, when no goal says (CP)
 _SIGMAS = 2.0
-_LOOSE = 0.0005  # m; less is taken up by a rubber seat
+_LOOSE = 0.0005  # m; less is taken up by a rubber seat (CP)
 _LIFT = 0.005  # m of wheel that gas may lift before it is worth saying (CP)
 
 
 @finding("on-preload", question=_SITS)
 def on_preload(study: Study) -> tuple[Finding, ...]:
     """Does a wheel stand fully drooped, its spring still held by preload?"""
-    held: list[tuple[tuple[str, ...], float]] = [
-        ((wheel,), -_held_by(row, column)) for row, column, wheel in _standing(study, "preload")
-    ]
-    return tuple(_held(study, wheels, -spare) for wheels, spare in together(held))
+    held: list[tuple[tuple[str, ...], float]] = []
+    stretched: list[Finding] = []
+    for row, column, wheel in _standing(study, "preload"):
+        if row.on_dead_centre:
+            stretched.append(_stretched(wheel))
+        else:
+            held.append(((wheel,), -_held_by(row, column)))
+    return (*stretched, *(_held(study, wheels, -spare) for wheels, spare in together(held)))
 
 
 def _standing(study: Study, on: str) -> Iterator[tuple[Row, int, str]]:
@@ -58,6 +62,20 @@ def _held(study: Study, wheels: tuple[str, ...], spare: float) -> Finding:
         "equilibrium",
         spare,
         wheels=wheels,
+    )
+
+
+def _stretched(wheel: str) -> Finding:
+    return Finding(
+        "on-preload",
+        "fix",
+        _SITS,
+        f"No sag {on_wheels([wheel])}: it stands fully drooped, and there the linkage is on its dead centre, where the "
+        "spring holds any load and the wheel does not rise by itself. End the droop before: by a strap, or by a "
+        "shock that opens less far.",
+        "On a dead centre the push of the spring at the wheel has no bound, so no load can be named that moves it.",
+        "equilibrium",
+        wheels=(wheel,),
     )
 
 

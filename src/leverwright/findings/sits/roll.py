@@ -6,7 +6,7 @@ from typing import Final
 
 import numpy as np
 
-from leverwright.findings.finding import Finding, finding
+from leverwright.findings.finding import COMMON_PRACTICE, Finding, finding
 from leverwright.findings.rows import rows
 from leverwright.findings.words import on_wheels
 from leverwright.ride import opposite_wheels
@@ -16,7 +16,7 @@ __all__ = ["falls_over"]
 
 _SITS: Final = "Does it sit right?"
 # Roll rate by that of two springs at the wheels with the same heave rate; below, nothing but friction
-# holds it. Any weight above the axle takes more.
+# holds it. Any weight above the axle takes more (CP).
 _LEAST_ROLL = 0.02
 
 
@@ -48,8 +48,8 @@ def falls_over(study: Study) -> Finding | None:
         f"other comes up and nothing resists ({100 * held / full:.1f} % of what two springs would). Give each side "
         "its own spring, or add a bar that resists roll.",
         "Roll rate = moment for each radian of lean, from the wheels' rates; springs of the same heave rate at each "
-        "wheel would give half the track squared times their sum.",
-        "statics",
+        "wheel would give half the track squared times their sum; under 2 % of that counts as nothing.",
+        f"statics; 2 % is {COMMON_PRACTICE}",
         held / full,
         wheels=tuple(wheels),
     )
