@@ -74,7 +74,7 @@ def vehicle(corners, rate):
 def stood(project, masses, at, hitch=None):
     study = Study(project)
     parts = [
-        Part(a, t, h, np.full(len(a.load), RADIUS), np.full(len(a.load), np.nan))
+        Part(a, t, h, np.full(len(a.load), RADIUS))
         for a, t, h in zip(study.assemblies, study.travels, study.heave, strict=True)
     ]
     burden = Burden(np.array(masses), np.array(at), np.zeros(len(masses)), np.zeros((len(masses), 3)))

@@ -21,13 +21,12 @@ _SAME = 1e-12  # of the load
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """One assembly as the chassis stands on it; `radius` (W,) m under `usual` (W,) kg, NaN where no load is usual."""
+    """One assembly as the chassis stands on it; `radius` (W,) m of each wheel unloaded."""
 
     sprung: SprungAssembly
     travels: Travels | None
     heave: Cycle
     radius: Array
-    usual: Array
 
     @property
     def names(self) -> tuple[str, ...]:
@@ -105,8 +104,6 @@ class Table:
         self.axes = [k for k in (0, 1) if normal is None or normal[k] == 0.0]
         self.set_up = np.concatenate([part.centres for part in parts]) if parts else np.zeros((0, 3))
         self.radius = np.concatenate([part.radius for part in parts]) if parts else np.zeros(0)
-        usual = np.concatenate([part.usual for part in parts]) if parts else np.zeros(0)
-        self.usual = np.nan_to_num(usual) * STANDARD_GRAVITY
         self.tyre = np.concatenate([part.sprung.tyre for part in parts]) if parts else np.zeros(0)
         unsprung = np.concatenate([part.sprung.unsprung for part in parts]) if parts else np.zeros(0)
         rigid = np.concatenate([np.full(len(part.names), part.rigid) for part in parts])
@@ -164,7 +161,7 @@ class Table:
             centre[mine], moves[mine, :, mine], height[mine] = placed
         rated = np.isfinite(self.tyre)
         gives = np.where(rated, 1.0 / np.where(rated, self.tyre, 1.0), 0.0)
-        radius = self.radius - np.where(rated, (np.maximum(u[:wheels], 0.0) - self.usual) * gives, 0.0)
+        radius = self.radius - np.where(rated, np.maximum(u[:wheels], 0.0) * gives, 0.0)
         gap = centre @ up - radius - ground
         residual, slopes = self._balance(u, centre, moves)
         rows = np.einsum("wiv,i->wv", moves, up) + np.diag(np.where(u[:wheels] >= 0.0, gives, 0.0))
