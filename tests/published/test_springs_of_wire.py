@@ -1,4 +1,4 @@
-"""PUBLISHED rows B1, B2, B6, B7, B8: coils computed from their wire.
+"""PUBLISHED rows B1 to B9: coils computed from their wire.
 
 Provenance: R read in the place named, M recalled from memory of it and recomputed, C computed.
 """
@@ -115,3 +115,56 @@ def test_strength_of_patented_wire(millimetre, megapascal):
 def test_a_coil_that_cannot_be_wound_is_refused(bad):
     with pytest.raises(ValueError, match=r"coil|hole"):
         wire.Coil(*bad)
+
+
+def test_sadhu_singh_example_8_1():
+    """B3, Machine Design I, ex. 8.1 p. 227 (R inputs): 250 to 300 N over 8 mm, index 8, 420 MPa, G 84 GPa; 0.1 %.
+
+    Its surge frequency is printed 3.08 Hz, a slip of unit; recomputed 97.4 Hz at 7800 kg/m³, coils not yet rounded up.
+    """
+    factor = wire.wahl_factor(8)
+    assert factor == pytest.approx(1.1840, rel=1e-3)
+    thinnest = wire.Coil(wire=4.151e-3, mean_diameter=8 * 4.151e-3, active=1)
+    assert wire.push_at_stress(thinnest, 420e6, factor) == pytest.approx(300, rel=1e-3)
+    chosen = wire.Coil(wire=4.25e-3, mean_diameter=34e-3, active=13.945)
+    assert wire.coil_rate(chosen, 84e9) == pytest.approx(6.25e3, rel=1e-3)
+    assert wire.total_coils(14, "closed") == 16
+    assert wire.surge_frequency(chosen, 84e9, 7800) == pytest.approx(97.4, rel=1e-3)
+
+
+def test_wentzell_example_8_2():
+    """B4, Machine Design, ex. 8.2 p. 163 (R): wire 0.105, mean 0.620 in, 70 lb/in, G 11.85 Mpsi; 0.1 %."""
+    coil = wire.Coil(wire=0.105 * INCH, mean_diameter=0.620 * INCH, active=10.792)
+    assert wire.coil_rate(coil, 11.85e6 * PSI) / (POUND_FORCE / INCH) == pytest.approx(70.0, rel=1e-3)
+    assert wire.total_coils(coil.active, "closed ground") == pytest.approx(12.792)
+
+
+def test_jindal_example_8_6():
+    """B5, Machine Design, ex. 8-6 p. 228 (R): hard-drawn 1.219 mm, outside 12.5, 11.5 of 13.5 turns; 0.1 %."""
+    coil = wire.Coil(wire=1.219e-3, mean_diameter=(12.5 - 1.219) * 1e-3, active=11.5)
+    grade = wire.WireGrade(1783e6, 1e-3, 0.19, "the example")
+    strength = wire.wire_strength(grade, coil.wire)
+    assert strength / 1e6 == pytest.approx(1717.2, rel=1e-3)
+    assert 0.40 * strength / 1e6 == pytest.approx(686.9, rel=1e-3)
+    load = wire.push_at_stress(coil, 0.40 * strength, wire.direct_shear_factor(wire.spring_index(coil)))
+    deflection = load / wire.coil_rate(coil, 80.7e9)
+    # The example counts one wire more than the active coils, and 15 % of the deflection to spare.
+    solid = wire.solid_length(coil, "plain")
+    assert load == pytest.approx(41.09, rel=1e-3)
+    assert deflection * 1e3 == pytest.approx(30.46, rel=1e-3)
+    assert solid * 1e3 == pytest.approx(15.24, rel=1e-3)
+    assert (solid + 1.15 * deflection) * 1e3 == pytest.approx(50.26, rel=1e-3)
+
+
+@pytest.mark.parametrize(("seating", "millimetre"), [(1.0, 23.43), (0.7, 60.76), (0.5, None)])
+def test_where_a_long_coil_buckles(seating, millimetre):
+    """B9, EN 13906-1 with G/E = 81.5/206 (M formula, C): free length 120, mean diameter 30 mm; 1e-3."""
+    found = wire.buckles_at(0.120, 0.030, seating)
+    assert found is None if millimetre is None else found * 1e3 == pytest.approx(millimetre, rel=1e-3)
+
+
+def test_a_coil_short_enough_never_buckles():
+    """B9: ν·L0/D up to 2.581 (Shigley's criterion for steel has 2.63)."""
+    assert wire.slenderness_limit() == pytest.approx(2.581, rel=1e-3)
+    assert wire.buckles_at(2.58 * 0.03, 0.03, 1.0) is None
+    assert wire.buckles_at(2.59 * 0.03, 0.03, 1.0) is not None

@@ -22,13 +22,16 @@ __all__ = [
     "Ends",
     "WireGrade",
     "bergstraesser_factor",
+    "buckles_at",
     "coil_rate",
     "coil_stress",
     "direct_shear_factor",
     "patented_wire_strength",
     "push_at_stress",
+    "slenderness_limit",
     "solid_length",
     "spring_index",
+    "surge_frequency",
     "total_coils",
     "wahl_factor",
     "wire_strength",
@@ -163,3 +166,31 @@ def solid_length(coil: Coil, ends: Ends) -> float:
     """Length [m] with every coil on the next: wire × (all coils + 1), without the 1 if ground."""
     idle, extra = END_COILS[ends]
     return coil.wire * (coil.active + idle + extra)
+
+
+# Shear by elastic modulus of spring steel, 81.5 / 206 GPa: EN 13906-1.
+_SHEAR_BY_ELASTIC = 81.5 / 206.0
+
+
+def slenderness_limit(shear_by_elastic: float = _SHEAR_BY_ELASTIC) -> float:
+    """Free length by mean diameter, times the seating factor [1], below which a coil never buckles: 2.58 for steel."""
+    return math.pi * math.sqrt((1 - shear_by_elastic) / (0.5 + shear_by_elastic))
+
+
+def buckles_at(free_length: float, mean_diameter: float, seating: float) -> float | None:
+    """Compression [m] at which a coil bows out, None where it never does. Source: EN 13906-1 (from memory).
+
+    seating  ν: 0.5 both ends held square, 0.7 one of them hinged, 1 both hinged, 2 one end free
+    """
+    part = _SHEAR_BY_ELASTIC
+    slender = math.pi * mean_diameter / (seating * free_length)
+    inside = 1 - (1 - part) / (0.5 + part) * slender**2
+    if inside < 0:
+        return None
+    return free_length * 0.5 / (1 - part) * (1 - math.sqrt(inside))
+
+
+def surge_frequency(coil: Coil, shear_modulus: float, density: float) -> float:
+    """First frequency [Hz] at which a coil held at both ends surges in itself: half the root of rate by active mass."""
+    mass = density * math.pi**2 / 4 * coil.wire**2 * coil.mean_diameter * coil.active
+    return 0.5 * math.sqrt(coil_rate(coil, shear_modulus) / mass)
