@@ -10,6 +10,7 @@ from leverwright.project import Project
 
 if TYPE_CHECKING:
     from leverwright.assemble.tapes import Taped
+    from leverwright.assemble.weights import Weights
 
 __all__ = ["Measured", "measured_of"]
 
@@ -21,11 +22,13 @@ class Measured:
     project  the file's vehicle with places solved, shocks and wheel loads filled, each with its ±; its measuring
              tables are empty, so that a study of it measures nothing twice. The very file where it measures nothing.
     tapes    what the tapes say, None where there are none
+    weights  what scale and masses say of the usual load, None where there are none
     blocks   what errs together; every other number is independent and has its own ±
     """
 
     project: Project
     tapes: Taped | None = None
+    weights: Weights | None = None
     blocks: tuple[Block, ...] = ()
 
     @property
@@ -42,6 +45,11 @@ def measured_of(file: Project) -> Measured:
         from leverwright.assemble.tapes import taped
 
         tapes = taped(file)
-    if tapes is None:
-        return Measured(file)
-    return Measured(tapes.project, tapes, tapes.blocks)
+    project, blocks = (file, ()) if tapes is None else (tapes.project, tapes.blocks)
+    weights = None
+    if file.loads or file.weighed:
+        from leverwright.assemble.weights import filled_loads, with_loads
+
+        weights = filled_loads(file, project)
+        project, blocks = with_loads(project, weights), (*blocks, *weights.blocks)
+    return Measured(project, tapes, weights, blocks)

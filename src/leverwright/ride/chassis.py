@@ -18,7 +18,16 @@ from leverwright.geometry import Array, Mask
 from leverwright.ride.chassis_balance import Burden, Hitch, Part, Table, There, along_ground
 from leverwright.ride.frequency import STANDARD_GRAVITY
 
-__all__ = ["MOST_LEAN", "Burden", "ChassisStanding", "Hitch", "Part", "chassis_at", "stand_chassis"]
+__all__ = [
+    "MOST_LEAN",
+    "Burden",
+    "ChassisStanding",
+    "Hitch",
+    "Part",
+    "chassis_at",
+    "level_loads",
+    "stand_chassis",
+]
 
 MOST_LEAN = math.radians(15.0)  # beyond, wheels carry sideways and nothing here holds any more
 _STEPS = 60  # Newton steps; six are usual, a wheel on its preload takes some more
@@ -105,6 +114,26 @@ def chassis_at(parts: Sequence[Part], loads: Array, hitch: Hitch | None = None) 
         if np.abs(at[columns] - before).max() < _SETTLED:
             break
     return _told(table, at, table.at(at), np.ones(len(loads), dtype=bool))
+
+
+def level_loads(
+    parts: Sequence[Part], burden: Burden, hitch: Hitch | None = None
+) -> tuple[Array, Array] | str:
+    """Loads (C,) kg of wheels, then of the coupling, on legs that all give alike, level as drawn; covariance (C, C).
+
+    For a vehicle whose springs cannot be told yet. On three places, or two in a flat drawing, that is plain statics.
+    """
+    table = Table(tuple(parts), burden, hitch)
+    trouble = table.trouble()
+    if trouble is not None:
+        return trouble
+    places = table.places()
+    share = np.linalg.pinv(np.vstack([np.ones(len(places)), places.T]))  # (C, 1 + A)
+    loads: Array = share @ np.append(1.0, burden.centre[table.axes]) * burden.total
+    by_mass = share @ np.vstack([np.ones(len(burden.mass)), burden.at[:, table.axes].T]) * burden.mass_error
+    by_place = np.einsum("ca,k,ka->cka", share[:, 1:], burden.mass, burden.at_error[:, table.axes])
+    spread = by_place.reshape(len(places), -1)
+    return loads, by_mass @ by_mass.T + spread @ spread.T
 
 
 def _tipped(lifted: Sequence[str]) -> str:

@@ -1,0 +1,85 @@
+"""What the chassis stands on, whatever it carries: mechanism, assemblies, their travels and sweeps."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from leverwright.assemble.mechanism import mechanism_of
+from leverwright.assemble.vehicle import sprung_assemblies, twin_names
+from leverwright.geometry import Array
+from leverwright.linkage import Mechanism, Stop
+from leverwright.project import Goals, Project
+from leverwright.ride import (
+    Cycle,
+    SprungAssembly,
+    Travels,
+    cycle_assembly,
+    find_travels,
+    find_twins,
+    mirrored_travels,
+)
+from leverwright.ride.chassis_balance import Part
+
+__all__ = ["POSES", "Footing", "default_ends", "footing_of", "parts_of"]
+
+POSES = 41
+_NO_LIMIT = 0.05  # m each way where neither a shock nor a goal says how far
+
+
+@dataclass(frozen=True, slots=True)
+class Footing:
+    """The assemblies of a vehicle with their ways; nothing in it but `assemblies` knows of a load."""
+
+    mechanism: Mechanism
+    assemblies: tuple[SprungAssembly, ...]
+    travels: tuple[Travels | None, ...]
+    heave: tuple[Cycle, ...]
+
+
+def default_ends(goals: Goals) -> tuple[Stop, Stop]:
+    """Ends of travel (droop, bump) where no shock says: the goal's, else 50 mm each way, by nobody."""
+    droop = (
+        Stop(-_NO_LIMIT, "asked") if goals.travel_droop is None else Stop(-goals.travel_droop, "asked", _GOAL)
+    )
+    bump = Stop(_NO_LIMIT, "asked") if goals.travel_bump is None else Stop(goals.travel_bump, "asked", _GOAL)
+    return droop, bump
+
+
+_GOAL = "goals.travel"
+
+
+def footing_of(project: Project) -> Footing:
+    """Everything found anew, twins by their mirror."""
+    mechanism = mechanism_of(project)
+    assemblies = sprung_assemblies(project, None, mechanism)
+    names, ends = twin_names(project), default_ends(project.goals)
+    travels: list[Travels | None] = []
+    for sprung, twin in zip(assemblies, find_twins(assemblies, names), strict=True):
+        if twin is None:
+            travels.append(find_travels(sprung, "heave", (None, None), ends))
+        else:
+            travels.append(mirrored_travels(travels[twin], sprung, names))
+    pairs = zip(assemblies, travels, strict=True)
+    heave = tuple(cycle_assembly(sprung, "heave", way, POSES) for sprung, way in pairs)
+    return Footing(mechanism, assemblies, tuple(travels), heave)
+
+
+def with_wheel_loads(footing: Footing, assemblies: Sequence[SprungAssembly]) -> Footing:
+    """The same ways under the loads of other assemblies."""
+    heave = tuple(
+        replace(cycle, sprung=sprung) for cycle, sprung in zip(footing.heave, assemblies, strict=True)
+    )
+    return replace(footing, assemblies=tuple(assemblies), heave=heave)
+
+
+def parts_of(project: Project, footing: Footing) -> tuple[Part, ...]:
+    """The assemblies that have wheels, as the chassis stands on them."""
+    rows = zip(footing.assemblies, footing.travels, footing.heave, strict=True)
+    return tuple(Part(a, t, h, _radius(project, a)) for a, t, h in rows if len(a.load))
+
+
+def _radius(project: Project, sprung: SprungAssembly) -> Array:
+    return np.array([project.wheels[name].radius.value for name in sprung.assembly.layout.wheel_names])
