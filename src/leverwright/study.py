@@ -145,7 +145,7 @@ class Study:
         rows = zip(
             self.assemblies, self.travels, self.heave, self.standing, self.figures, self.twins, strict=True
         )
-        spreads = [spread_of(self.project, a.assembly.layout) for a in self.assemblies]
+        spreads = [spread_of(self.measured, a.assembly.layout) for a in self.assemblies]
         found: list[Errors | None] = []
         for k, (a, t, h, s, f, twin) in enumerate(rows):
             if twin is not None and same_spread(self.assemblies[twin], spreads[twin], a, spreads[k]):

@@ -258,7 +258,7 @@ def _roll_row(part: AxlePart, errors: Errors, wheels: tuple[str, str], size: tup
         side = np.sign(mechanism.points[centre, 1]) if arm[column] != 0.0 else 0.0
         for k, place in enumerate(errors.places):
             if place == (centre, 1):
-                row[k] += side * 2.0 * total / gap * errors.sigma[k]
+                row += side * 2.0 * total / gap * errors.of_place(k)
     return row
 
 

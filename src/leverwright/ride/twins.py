@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 
 import numpy as np
 
+from leverwright.geometry import Array
 from leverwright.linkage import Range, Stop, is_mirror, mirrored_track
 from leverwright.linkage.sensitivity import places_of
 from leverwright.ride.cycle import Travels
@@ -13,6 +14,8 @@ from leverwright.ride.sprung import SprungAssembly
 from leverwright.ride.uncertainty import Spread
 
 __all__ = ["find_twins", "mirrored_travels", "same_spread"]
+
+_SAME = 1e-9  # of a correlation: rounding of what was mirrored
 
 
 def find_twins(assemblies: Sequence[SprungAssembly], names: Mapping[str, str]) -> tuple[int | None, ...]:
@@ -75,6 +78,31 @@ def same_spread(first: SprungAssembly, one: Spread, second: SprungAssembly, two:
         (one.tyre, two.tyre),
     )
     laws = [[(sorted(law.up), repr(law.up), law.limit_shift) for law in spread.laws] for spread in (one, two)]
-    return laws[0] == laws[1] and all(
-        x.shape == y.shape and np.array_equal(x, y, equal_nan=True) for x, y in pairs
+    return (
+        laws[0] == laws[1]
+        and all(x.shape == y.shape and np.array_equal(x, y, equal_nan=True) for x, y in pairs)
+        and _alike_linked(one, two, places)
     )
+
+
+def _alike_linked(one: Spread, two: Spread, places: Sequence[Sequence[int]]) -> bool:
+    """Whether what errs together on one side does so on the other, its y reflected."""
+    if not one.linked and not two.linked:
+        return True
+    mine, its = (_correlation_of(spread, order) for spread, order in zip((one, two), places, strict=True))
+    reflected = np.tile([1.0, -1.0, 1.0], len(places[0]))
+    return mine.shape == its.shape and np.allclose(
+        mine, its * np.outer(reflected, reflected), rtol=0.0, atol=_SAME
+    )
+
+
+def _correlation_of(spread: Spread, places: Sequence[int]) -> Array:
+    """Correlation (3 N, 3 N) of the coordinates of the places; of laws and loads, that a side shares, nothing."""
+    number = {(p, axis): 3 * k + axis for k, p in enumerate(places) for axis in range(3)}
+    out = np.eye(3 * len(places))
+    for linked in spread.linked:
+        if linked.kind == "point":
+            found = [(k, number[at]) for k, at in enumerate(linked.inputs) if at in number]
+            mine, at = [k for k, _ in found], [k for _, k in found]
+            out[np.ix_(at, at)] = linked.correlation[np.ix_(mine, mine)]
+    return out

@@ -1,12 +1,13 @@
 """From the ± of places, lengths, springs and loads to the ± of every figure (one standard deviation each).
 
-First-order propagation: JCGM 100:2008 (GUM), 5.1.2, independent inputs. Friction is a rectangular band about the
-standing position (GUM 4.3.7): half-width over the square root of three.
+First-order propagation: JCGM 100:2008 (GUM), 5.1.2 for independent inputs, 5.2.2 for what errs together. Friction is a
+rectangular band about the standing position (GUM 4.3.7): half-width over the square root of three.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
+from typing import Literal
 
 import numpy as np
 
@@ -23,7 +24,7 @@ from leverwright.ride.sprung import SprungAssembly, spring_state
 from leverwright.ride.standing import Standing
 from leverwright.springs import Law, law_friction
 
-__all__ = ["Errors", "LawSpread", "Spread", "Stages", "errors_of"]
+__all__ = ["Errors", "LawSpread", "Linked", "Spread", "Stages", "errors_of"]
 
 _SLOPE_STEP = 1e-5  # m of wheel travel to either side, for the change of rates over travel
 LAW_SHARE = 1e-3  # of a standard deviation that a law's number is moved by, each way
@@ -42,8 +43,23 @@ class LawSpread:
 
 
 @dataclass(frozen=True, slots=True)
+class Linked:
+    """Inputs K of one kind that err together, with their correlation (K, K).
+
+    inputs  (point, axis), (number of a law, 0) by its place in `Spread.laws`, or (wheel of the assembly, 0)
+    """
+
+    kind: Literal["point", "law", "load"]
+    inputs: tuple[tuple[int, int], ...]
+    correlation: Array
+
+
+@dataclass(frozen=True, slots=True)
 class Spread:
-    """Standard deviations: points (N, 3) m, NaN where nothing is stated; bars (L,) m of stated lengths; (W,) each."""
+    """Standard deviations: points (N, 3) m, NaN where nothing is stated; bars (L,) m of stated lengths; (W,) each.
+
+    linked  which of them err together; all others are independent
+    """
 
     points: Array
     bars: Array
@@ -51,15 +67,20 @@ class Spread:
     load: Array
     unsprung: Array
     tyre: Array
+    linked: tuple[Linked, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Errors:
     """One standard deviation of each figure, shapes as in Figures; None where a place states no error.
 
-    rate_rows  (K, D, D) N/m: what one standard deviation of each input does to the rate matrix
+    rate_rows  (K, D, D) N/m: what one standard deviation of each independent cause does to the rate matrix
     places     (point, axis) of the first inputs, with `sigma` m of each
     laws       which inputs are numbers of springs, that another assembly may have in common
+    rows       name -> (K, W) what one standard deviation of each input does to each figure, by itself
+    ratio_rows (K, S, W) the same of each ratio
+    mix        (K, K) causes of each input: row k is how far each of K independent causes moves input k, in its
+               standard deviations; None where every input is a cause of its own
     """
 
     value: dict[str, Array]
@@ -69,6 +90,16 @@ class Errors:
     places: tuple[tuple[int, int], ...]
     sigma: Array
     laws: slice
+    rows: dict[str, Array]
+    ratio_rows: Array
+    mix: Array | None
+
+    def of_place(self, k: int) -> Array:
+        """How far [m] each independent cause moves the coordinate `places[k]`, (K,)."""
+        count = len(self.rate_rows)
+        own: Array = np.eye(1, count, k)[0] if self.mix is None else self.mix[k]
+        moved: Array = own * float(self.sigma[k])
+        return moved
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,6 +179,28 @@ class _Work:
         self.ends = driven_ends(self.layout)
         wheels, lines = len(sprung.load), len(sprung.laws)
         self.count = len(self.sigma) + len(spread.laws) + 3 * wheels + lines
+        self.mix = self._mix()
+
+    def _mix(self) -> Array | None:
+        """Row k: how far each independent cause moves input k, in its standard deviations.
+
+        The symmetric root of each correlation: it exists whatever the rank, and keeps kinds of inputs apart.
+        """
+        if not self.spread.linked:
+            return None
+        mix = np.eye(self.count)
+        start = {"law": len(self.sigma), "load": len(self.sigma) + len(self.spread.laws)}
+        place = {at: k for k, at in enumerate(self.coordinates)}
+        for linked in self.spread.linked:
+            if linked.kind == "point":
+                found = [(k, place[at]) for k, at in enumerate(linked.inputs) if at in place]
+            else:
+                found = [(k, start[linked.kind] + at) for k, (at, _) in enumerate(linked.inputs)]
+            mine, at = (np.array(each, dtype=int) for each in zip(*found, strict=True)) if found else ((), ())
+            if len(mine):
+                value, vector = np.linalg.eigh(linked.correlation[np.ix_(mine, mine)])
+                mix[np.ix_(at, at)] = (vector * np.sqrt(np.maximum(value, 0.0))) @ vector.T
+        return mix
 
     def central(self, values: Array) -> Array:
         half = len(self.sigma)
@@ -274,14 +327,25 @@ def _figure_errors(work: _Work, moves: _Moves, ends: list[_End], stages: Stages)
     wide = ratio if each else np.where(np.isnan(figures.ratio), np.nan, ratio[:, :, :1])
     first = len(work.sigma)
     return Errors(
-        {name: _total(rows) for name, rows in value.items()},
-        _total(wide),
-        _total(heave_ratio),
-        matrix,
+        {name: _total(_mixed(work, rows)) for name, rows in value.items()},
+        _total(_mixed(work, wide)),
+        _total(_mixed(work, heave_ratio)),
+        _mixed(work, matrix),
         tuple(work.coordinates),
         work.sigma,
         slice(first, first + len(work.spread.laws)),
+        value,
+        wide,
+        work.mix,
     )
+
+
+def _mixed(work: _Work, rows: Array) -> Array:
+    """What each independent cause does, from what each input (K, …) does."""
+    if work.mix is None:
+        return rows
+    whole: Array = np.einsum("kc,k...->c...", work.mix, rows)
+    return whole
 
 
 def _total(rows: Array) -> Array:
