@@ -313,7 +313,7 @@ SPOILT = {
         ["did you mean 'standing'?"],
     ),
     "unknown pose": ('"on blocks"', '"on block"', "pose", "pose", ["hanging"]),
-    "unknown load set": ('"on blocks"', '{ standing = "heavy" }', "pose.standing", "pose", ['"usual"']),
+    "unknown load set": ('"on blocks"', '{ standing = "heavy" }', "pose.standing", "pose", ["'usual'"]),
     "unknown plane": ("mirror = true", 'plane = "xy"', "plane", "plane", ['"xz" or "yz"']),
     "mirror in quotes": ("mirror = true", 'mirror = "true"', "mirror", "mirror", ["without quotes"]),
     "title of a number": ('title = "Garden cart"', "title = 5", "title", "title", ["in quotes"]),
@@ -411,22 +411,15 @@ SPOILT = {
     "empty name": ('handlebar   = ["head', '""   = ["head', 'bodies.""', '""   =', ["empty name"]),
     "name of blanks": ('handlebar   = ["head', '" "   = ["head', 'bodies." "', '" "   =', ["empty name"]),
     # tables and keys of later versions
-    "loads": (
+    "cases": (
         "[goals]",
-        "[loads.usual]\nrider = 80\n[goals]",
-        "loads",
-        "[loads.usual]",
-        ["does not read [loads] yet"],
+        "[cases.kerb]\nforce = 80\n[goals]",
+        "cases",
+        "[cases.kerb]",
+        ["does not read [cases] yet"],
     ),
-    "tape": ("[goals]", "[tape]\n[goals]", "tape", "[tape]", ["does not read [tape] yet"]),
-    "wire": ("gas = 60", "wire = 6", "shocks.salvaged.wire", "wire", ["does not read 'wire' yet"]),
-    "bench": (
-        "gas = 60",
-        "bench = [[0, 1]]",
-        "shocks.salvaged.bench",
-        "bench",
-        ["does not read 'bench' yet"],
-    ),
+    "parts": ("[goals]", "[parts]\n[goals]", "parts", "[parts]", ["does not read [parts] yet"]),
+    "drive": ("tyre = 90", 'drive = "arm-left"', "wheels.front-left.drive", "drive", ["'drive' yet"]),
     # things of the wrong shape
     "a key below a value": ("[goals]\n", "[goals]\nsag.x = 1\n", "goals.sag", "sag = ", []),
     "body as a text": (

@@ -2,39 +2,38 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from types import MappingProxyType
-from typing import Any, TypeVar
+from collections.abc import Mapping
+from typing import Any
 
+from leverwright.project.building_measured import MeasuredMaker
+from leverwright.project.building_shocks import ShockMaker
+from leverwright.project.checks import Checks, Tables
 from leverwright.project.entries import Entry
 from leverwright.project.faultlist import FaultList, Rank
-from leverwright.project.keys import KEYS, TOP
+from leverwright.project.keys import TOP
+from leverwright.project.loads import Loads
 from leverwright.project.model import (
     Bar,
     Body,
-    BumpStop,
     Goals,
     Held,
     Point,
-    Shock,
     Sketch,
     Spring,
     Strap,
     Wheel,
 )
 from leverwright.project.outline import Outline
+from leverwright.project.values import At
 from leverwright.quantity import quoted
 
-__all__ = ["Tables", "build"]
-
-Tables = Mapping[str, Mapping[str, Entry]]
-Thing = TypeVar("Thing")
+__all__ = ["build"]
 
 
-def build(top: Entry, tables: Tables, goals: Entry, outline: Outline, faults: FaultList) -> Sketch:
+def build(top: Entry, tables: Tables, outline: Outline, faults: FaultList) -> Sketch:
     """What can be made of the entries; every missing key and every two that exclude each other is a fault."""
-    maker = _Maker(outline, faults)
-    maker.require(top, [key for key, spec in TOP.items() if spec.required])
+    checks = Checks(outline, faults)
+    checks.require(top, tuple(key for key, spec in TOP.items() if spec.required))
     for table, kind in (("points", "point"), ("bodies", "body")):
         if not tables[table] and not faults.has(Rank.TYPE, (table,)):
             said = (f"there is no {kind}", f"a table [{table}] with at least one {kind}", f"write [{table}]")
@@ -49,88 +48,65 @@ def build(top: Entry, tables: Tables, goals: Entry, outline: Outline, faults: Fa
     pose = top.fields.get("pose")
     word, load_set = pose if isinstance(pose, tuple) else (pose, None)
     fields: Any = top.fields
+    maker = _Maker(checks, Loads(tables, faults))
     return Sketch(
         title=fields.get("title", ""),
         pose=word,
         pose_load_set=load_set,
         error=fields.get("error"),
+        tape_error=fields.get("tape_error"),
         plane=fields.get("plane"),
         mirror=fields.get("mirror", False),
-        points=maker.all(tables["points"], maker.point),
-        bodies=maker.all(tables["bodies"], maker.body),
-        bars=maker.all(tables["bars"], maker.bar),
-        shocks=maker.all(tables["shocks"], maker.shock),
-        springs=maker.all(tables["springs"], maker.spring),
-        straps=maker.all(tables["straps"], maker.strap),
-        held=maker.all(tables["held"], maker.hold),
-        wheels=maker.all(tables["wheels"], maker.wheel),
-        goals=maker.goals(goals),
+        points=checks.all(tables["points"], maker.point),
+        bodies=checks.all(tables["bodies"], maker.body),
+        bars=checks.all(tables["bars"], maker.bar),
+        springs=checks.all(tables["springs"], maker.spring),
+        straps=checks.all(tables["straps"], maker.strap),
+        held=checks.all(tables["held"], maker.hold),
+        wheels=checks.all(tables["wheels"], maker.wheel),
+        goals=maker.goals(tables["goals"]),
+        **ShockMaker(checks, tables).made(),
+        **MeasuredMaker(checks, tables, fields).made(),
     )
 
 
 class _Maker:
     """Makes one thing of each entry; None where a key is missing or unfit."""
 
-    def __init__(self, outline: Outline, faults: FaultList) -> None:
-        self._outline = outline
-        self._faults = faults
-
-    def all(
-        self, entries: Mapping[str, Entry], make: Callable[[Entry, Any], Thing | None]
-    ) -> Mapping[str, Thing]:
-        """Every thing of a table that could be made, in file order."""
-        made = {name: make(entry, entry.fields) for name, entry in entries.items()}
-        return MappingProxyType({name: one for name, one in made.items() if one is not None})
-
-    def require(self, entry: Entry, keys: list[str], instead: str = "") -> bool:
-        """Are these keys there and fit? A missing one is a fault at the table's header."""
-        for key in keys:
-            if key in entry.fields or key in entry.broken or entry.twin_of is not None:
-                continue
-            said = (f"the key {quoted(key)} is missing", instead or _what_is_allowed(key), f"add {key} = …")
-            self._faults.add(Rank.MISSING_KEY, (*entry.path, key), said)
-        return all(key in entry.fields for key in keys)
-
-    def exclude(self, entry: Entry, keys: tuple[str, ...], other: str, reason: str) -> bool:
-        """Reports each of the keys that stands beside the other, which excludes it; True when none does."""
-        beside = [key for key in keys if key in entry.places and other in entry.places]
-        for key in beside:
-            said = (f"{quoted(key)} stands beside {quoted(other)}", reason, f"take {key} or {other} out")
-            self._report(entry, key, said)
-        return not beside
-
-    def _report(self, entry: Entry, key: str, said: tuple[str, str, str]) -> None:
-        """A fault at a key; what a twin has from its original is reported there alone."""
-        place = entry.place(key)
-        if entry.twin_of is None or not self._faults.has(Rank.TYPE, place):
-            self._faults.add(Rank.TYPE, place, said)
-
-    def line(self, entry: Entry) -> int:
-        return self._outline.line(entry.path)
+    def __init__(self, checks: Checks, loads: Loads) -> None:
+        self._checks = checks
+        self._loads = loads
 
     def point(self, entry: Entry, fields: Any) -> Point | None:  # noqa: ANN401  what a reader returned for its key
-        if not self.require(entry, ["at"]):
+        sketched = "sketch" in entry.places
+        if sketched:
+            reason = "either at, which is measured, or sketch, a rough place from which the tapes start"
+            single = self._checks.exclude(entry, ("at", "error"), "sketch", reason)
+            whole = self._checks.require(entry, ("sketch",)) and single
+        else:
+            whole = self._checks.require(entry, ("at",))
+        if not whole:
             return None
-        at = fields["at"]
+        at: At = fields["sketch" if sketched else "at"]
         error = fields.get("error")
-        errors = tuple(error if own is None else own for own in at.errors)
         return Point(
             name=entry.name,
             at=at.at,
             error=error,
-            errors=(errors[0], errors[1], errors[2]),
+            errors=at.errors_or(error),
             alone=fields.get("alone", False),
-            line=self.line(entry),
+            line=self._checks.line(entry),
             twin_of=entry.twin_of,
+            sketched=sketched,
         )
 
     def body(self, entry: Entry, fields: Any) -> Body | None:  # noqa: ANN401
-        if not self.require(entry, ["points"]):
+        if not self._checks.require(entry, ("points",)):
             return None
-        return Body(entry.name, fields["points"], self.line(entry), entry.twin_of)
+        return Body(entry.name, fields["points"], self._checks.line(entry), entry.twin_of)
 
     def bar(self, entry: Entry, fields: Any) -> Bar | None:  # noqa: ANN401
-        if not self.require(entry, ["ends"]):
+        if not self._checks.require(entry, ("ends",)):
             return None
         return Bar(
             name=entry.name,
@@ -138,52 +114,18 @@ class _Maker:
             length=fields.get("length"),
             adjust=fields.get("adjust"),
             pitch=fields.get("pitch"),
-            line=self.line(entry),
+            line=self._checks.line(entry),
             twin_of=entry.twin_of,
         )
-
-    def shock(self, entry: Entry, fields: Any) -> Shock | None:  # noqa: ANN401
-        whole = self.require(entry, ["length_open", "length_closed", "preload"])
-        law = self._law(entry)
-        stop = fields.get("stop")
-        if not (whole and law):
-            return None
-        return Shock(
-            name=entry.name,
-            rate=fields.get("rate"),
-            length_open=fields["length_open"],
-            length_closed=fields["length_closed"],
-            preload=fields["preload"],
-            gas=fields.get("gas"),
-            friction=fields.get("friction"),
-            table=fields.get("table"),
-            stop=None if stop is None else self._stop(stop, stop.fields),
-            coils_touch=fields.get("coils_touch"),
-            line=self.line(entry),
-        )
-
-    def _law(self, entry: Entry) -> bool:
-        """Exactly one of rate and table."""
-        one = "one of rate and table"
-        if not {"rate", "table"} & entry.places.keys():
-            return self.require(entry, ["rate"], one)
-        return self.exclude(entry, ("table",), "rate", one) and bool({"rate", "table"} & entry.fields.keys())
-
-    def _stop(self, entry: Entry, fields: Any) -> BumpStop | None:  # noqa: ANN401
-        whole = self.require(entry, ["touches"])
-        law = self._law(entry)
-        if not (whole and law):
-            return None
-        return BumpStop(fields["touches"], fields.get("rate"), fields.get("table"))
 
     def spring(self, entry: Entry, fields: Any) -> Spring | None:  # noqa: ANN401
         form = "either ends and shock, or hinge, rate and twist"
         if "hinge" in entry.places:
-            single = self.exclude(entry, ("ends", "shock"), "hinge", form)
-            whole = self.require(entry, ["hinge", "rate", "twist"], form)
+            single = self._checks.exclude(entry, ("ends", "shock"), "hinge", form)
+            whole = self._checks.require(entry, ("hinge", "rate", "twist"), form)
         else:
             single = self._is_no_coil(entry, ("rate", "twist"))
-            whole = self.require(entry, ["ends", "shock"], form)
+            whole = self._checks.require(entry, ("ends", "shock"), form)
         if not (single and whole):
             return None
         return Spring(
@@ -193,7 +135,7 @@ class _Maker:
             hinge=fields.get("hinge"),
             rate=fields.get("rate"),
             twist=fields.get("twist"),
-            line=self.line(entry),
+            line=self._checks.line(entry),
             twin_of=entry.twin_of,
         )
 
@@ -207,23 +149,23 @@ class _Maker:
                 allowed,
                 "write it in the [shocks] table, or add hinge",
             )
-            self._report(entry, key, said)
+            self._checks.report(entry, key, said)
         return not stated
 
     def strap(self, entry: Entry, fields: Any) -> Strap | None:  # noqa: ANN401
-        if not self.require(entry, ["ends", "length"]):
+        if not self._checks.require(entry, ("ends", "length")):
             return None
-        line = self.line(entry)
+        line = self._checks.line(entry)
         return Strap(entry.name, fields["ends"], fields["length"], fields.get("rate"), line, entry.twin_of)
 
     def hold(self, entry: Entry, fields: Any) -> Held | None:  # noqa: ANN401
         form = "either point, along and range, or bodies and range"
         if "bodies" in entry.places:
-            single = self.exclude(entry, ("point", "along"), "bodies", form)
-            whole = self.require(entry, ["bodies", "range"], form)
+            single = self._checks.exclude(entry, ("point", "along"), "bodies", form)
+            whole = self._checks.require(entry, ("bodies", "range"), form)
         else:
             single = True
-            whole = self.require(entry, ["point", "along", "range"], form)
+            whole = self._checks.require(entry, ("point", "along", "range"), form)
         if not (single and whole):
             return None
         return Held(
@@ -232,12 +174,14 @@ class _Maker:
             along=None if "along" not in fields else tuple(fields["along"]),
             bodies=fields.get("bodies"),
             range=fields["range"],
-            line=self.line(entry),
+            line=self._checks.line(entry),
             twin_of=entry.twin_of,
         )
 
     def wheel(self, entry: Entry, fields: Any) -> Wheel | None:  # noqa: ANN401
-        if not self.require(entry, [key for key, spec in KEYS["wheels"].items() if spec.required]):
+        whole = self._checks.require(entry, ("body", "centre", "radius"))
+        weighed = self._loads.weighs(entry)
+        if not (whole and weighed):
             return None
         return Wheel(
             name=entry.name,
@@ -245,16 +189,19 @@ class _Maker:
             centre=fields["centre"],
             axis=fields.get("axis"),
             radius=fields["radius"],
-            load=fields["load"],
+            load=fields.get("load"),
             unsprung=fields.get("unsprung"),
             tyre=fields.get("tyre"),
             brake=fields.get("brake"),
-            line=self.line(entry),
+            pressure=fields.get("pressure"),
+            line=self._checks.line(entry),
             twin_of=entry.twin_of,
         )
 
-    def goals(self, entry: Entry) -> Goals:
-        fields: Any = entry.fields
+    def goals(self, table: Mapping[str, Entry]) -> Goals:
+        if not table:
+            return Goals()
+        fields: Any = table[""].fields
         travel = fields["travel"].fields if "travel" in fields else {}
         excitation = self._excitation(fields["excitation"]) if "excitation" in fields else None
         return Goals(
@@ -271,31 +218,9 @@ class _Maker:
         form = "either speed and every, or hz"
         fields: Any = entry.fields
         if "hz" in entry.places:
-            single = self.exclude(entry, ("speed", "every"), "hz", form)
+            single = self._checks.exclude(entry, ("speed", "every"), "hz", form)
             return fields.get("hz") if single else None
-        if not self.require(entry, ["speed", "every"], form):
+        if not self._checks.require(entry, ("speed", "every"), form):
             return None
         passed = fields["speed"] / fields["every"]
         return passed, passed
-
-
-def _what_is_allowed(key: str) -> str:
-    return _EXAMPLES.get(key, f"a table with its {key}")
-
-
-_EXAMPLES: Mapping[str, str] = MappingProxyType(
-    {
-        "leverwright": "leverwright = 1, the version of the file format",
-        "at": "a point with its coordinates, { at = [x, y, z] }",
-        "ends": 'ends = ["one point", "another"]',
-        "length_open": "a shock's length eye to eye, fully open, mm",
-        "length_closed": "a shock's length eye to eye, fully closed, mm",
-        "preload": "the coil's compression when the shock is fully open, mm; 0 or negative is allowed",
-        "body": 'the body that carries the wheel, body = "name"',
-        "centre": 'the point at the wheel centre, centre = "name"',
-        "radius": "the wheel's radius, mm",
-        "load": "what a scale under the wheel reads, kg, vehicle standing, usual rider aboard",
-        "length": "the strap's length when taut, mm",
-        "touches": "how far before closed the stop touches, mm",
-    }
-)

@@ -6,10 +6,23 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from leverwright.project.faultlist import FaultList, Rank
-from leverwright.project.keys import HELD_RANGE, KEYS, LATER_KEYS, LATER_TABLES, TABLES, TOP
+from leverwright.project.keys import (
+    HELD_RANGE,
+    INSIDE,
+    KEYS,
+    LATER_KEYS,
+    LATER_TABLES,
+    MIRRORED,
+    MOST,
+    TABLES,
+    TAPE_READS,
+    TOP,
+    Key,
+)
 from leverwright.project.limits import LIMITS
 from leverwright.project.outline import Path
-from leverwright.project.values import Reader, Unfit, one_of, shown
+from leverwright.project.values import Reader, Unfit, shown
+from leverwright.project.values import name as read_name
 from leverwright.quantity import quoted
 
 __all__ = ["Entry", "TableReader"]
@@ -61,9 +74,10 @@ class TableReader:
     def things(self, table: str) -> dict[str, Entry]:
         """The named things of a table, in file order."""
         written = self._table((table,), self._values.get(table, {}))
-        if len(written) > LIMITS.things:
-            what = f"{len(written)} {table}"
-            self._faults.add_whole((what, f"at most {LIMITS.things} {table}", "keep one vehicle in a file"))
+        most, word = MOST.get(table, (LIMITS.things, table))
+        if len(written) > most:
+            said = (f"{len(written)} {word}", f"at most {most} {word}", "keep one vehicle in a file")
+            self._faults.add_whole(said)
             return {}
         entries = {}
         for name, value in written.items():
@@ -71,11 +85,11 @@ class TableReader:
                 entries[name] = self._thing(table, name, value, written)
         return entries
 
-    def goals(self) -> Entry:
-        """The goals, with travel and excitation as entries of their own."""
-        return self._entry(
-            "goals", ("goals",), self._table(("goals",), self._values.get("goals", {})), "goals"
-        )
+    def single(self, table: str) -> dict[str, Entry]:
+        """A table that is one thing, under the name ""; nothing when the file has none."""
+        if table not in self._values:
+            return {}
+        return {"": self._entry("", (table,), self._table((table,), self._values[table]), table)}
 
     def _thing(self, table: str, name: str, value: object, written: Mapping[str, object]) -> Entry:
         path = (table, name)
@@ -88,8 +102,10 @@ class TableReader:
                 "write it as a table",
             )
             self._faults.add(Rank.TYPE, path, said)
-            return Entry(name, path, {}, {}, frozenset(KEYS[table]) | {"range", "stop"})
-        original = written.get(name.removesuffix("-right") + "-left") if name.endswith("-right") else None
+            inside = {key for of, key in _EXTRA_KEYS if of == table}
+            return Entry(name, path, {}, {}, frozenset(KEYS[table]) | inside)
+        twin = table in MIRRORED and name.endswith("-right")
+        original = written.get(name.removesuffix("-right") + "-left") if twin else None
         return self._entry(name, path, value, table, original if isinstance(original, dict) else {})
 
     def _short_form(self, table: str, name: str, value: object) -> Entry:
@@ -136,19 +152,41 @@ class TableReader:
         self, kind: str, key: str, written: Mapping[str, object]
     ) -> Callable[[object, Path], object] | None:
         """How a key of a table is read; None when there is no such key."""
-        if (kind, key) in _TABLES_INSIDE:
+        if (kind, key) in INSIDE:
             return lambda value, place: self._inside(key, value, place)
         if (kind, key) == ("top", "pose"):
             return self._pose
         reader: Reader
         if (kind, key) == ("held", "range"):
             reader = HELD_RANGE["bodies" if "bodies" in written else "point"]
+        elif (kind, key) == ("tape", "reads"):
+            reader = TAPE_READS[next((one for one in TAPE_READS if one in written), "offset")]
         else:
             keys = TOP if kind == "top" else KEYS[kind]
             if key not in keys:
                 return None
+            if keys[key].by_name:
+                return lambda value, place: self._by_name(keys[key], value, place)
             reader = keys[key].read
         return lambda value, place: self._read(reader, value, place)
+
+    def _by_name(self, key: Key, value: object, place: Path) -> Mapping[str, object] | None:
+        """A table whose keys are names: those that say something fit."""
+        if not isinstance(value, dict) or not value:
+            said = (
+                f"{shown(value)} stands here" if value != {} else "an empty table stands here",
+                f"a table of names from [{key.of}] with a value each",
+                f"write {place[-1]} = {{ name = … }}",
+            )
+            self._faults.add(Rank.TYPE, place, said)
+            return None
+        most = LIMITS.picks
+        if len(value) > most:
+            said = (f"{len(value)} values in a table", f"at most {most}", "keep the best of them")
+            self._faults.add(Rank.LIMIT, place, said)
+            return None
+        read = {one: self._read(key.read, written, (*place, one)) for one, written in value.items()}
+        return {one: fit for one, fit in read.items() if fit is not None}
 
     def _read(self, reader: Reader, value: object, place: Path) -> object:
         """What a value says; None, with a fault kept, when it says nothing that fits."""
@@ -160,7 +198,7 @@ class TableReader:
             return None
 
     def _inside(self, key: str, value: object, place: Path) -> Entry | None:
-        """A table within a table: `stop`, `travel`, `excitation`."""
+        """A table within a table, such as the `stop` of a shock."""
         if isinstance(value, dict):
             return self._entry(key, place, value, key)
         choice = ", ".join(KEYS[key])
@@ -183,7 +221,7 @@ class TableReader:
             )
             self._faults.add(Rank.MISSING_KEY, (*place, "standing"), said)
             return None
-        load_set = self._read(one_of("usual"), value["standing"], (*place, "standing"))
+        load_set = self._read(read_name, value["standing"], (*place, "standing"))
         return None if load_set is None else ("standing", load_set)
 
     def _table(self, path: Path, value: object) -> Mapping[str, object]:
@@ -251,5 +289,4 @@ class TableReader:
         self._faults.add(Rank.UNKNOWN_KEY, place, said)
 
 
-_TABLES_INSIDE = (("shocks", "stop"), ("goals", "travel"), ("goals", "excitation"))
-_EXTRA_KEYS = (*_TABLES_INSIDE, ("held", "range"))
+_EXTRA_KEYS = (*INSIDE, ("held", "range"), ("tape", "reads"))

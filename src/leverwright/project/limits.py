@@ -36,6 +36,20 @@ class Limits:
     freedoms: int = (
         60  # of moving bodies and free points before bars hold them; four wishbone corners have 36
     )
+    # Of what is measured: networks are solved, and pictures taken apart, within seconds.
+    tapes: int = 500
+    taped_points: int = 150  # that a tape or a picture names; 450 unknowns at most
+    tape_points: int = 50  # of one tape
+    readings: int = 50  # of one tape or of one wheel on the scale
+    masses: int = 50
+    load_sets: int = 20
+    weighings: int = 100
+    benches: int = 50
+    marks: int = 100  # of one shock on the bench, or of two travels
+    pile: int = 50
+    photos: int = 10
+    picks: int = 200  # of one photograph
+    travels: int = 20
     text_characters: int = 200  # of a quantity or a title
     name_characters: int = 100
 

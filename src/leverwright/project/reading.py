@@ -9,8 +9,9 @@ from leverwright.project.dangling import check_names
 from leverwright.project.entries import TableReader
 from leverwright.project.fault import Fault
 from leverwright.project.faultlist import FaultList, Rank
-from leverwright.project.keys import TABLES
+from leverwright.project.keys import SINGLE, TABLES
 from leverwright.project.limits import LIMITS
+from leverwright.project.measured_shape import check_measured
 from leverwright.project.mirror import with_twins
 from leverwright.project.model import Sketch
 from leverwright.project.notices import notice
@@ -19,8 +20,6 @@ from leverwright.project.toml_text import Parsed, Refused, parse
 from leverwright.quantity import quoted
 
 __all__ = ["Reading", "read_text"]
-
-_NAMED_TABLES = tuple(table for table in TABLES if table != "goals")
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,8 +54,7 @@ def _read_parsed(parsed: Parsed, name: str) -> Reading:
         faults.add(Rank.TYPE, path, said)
     reader = TableReader(parsed.values, faults)
     top = reader.top()
-    tables = {table: reader.things(table) for table in _NAMED_TABLES}
-    goals = reader.goals()
+    tables = {table: reader.single(table) if table in SINGLE else reader.things(table) for table in TABLES}
     if top.fields.get("mirror") and "plane" in top.fields:
         said = ("mirror stands in a flat drawing", "mirror without plane", "take mirror or plane out")
         faults.add(Rank.GEOMETRY, ("mirror",), said)
@@ -66,9 +64,10 @@ def _read_parsed(parsed: Parsed, name: str) -> Reading:
         found = f"{len(tables['points'])} points, twins counted"
         faults.add_whole((found, f"at most {LIMITS.points} points", "keep one vehicle in a file"))
         return Reading(Sketch(), faults.in_order(), ())
-    sketch = build(top, tables, goals, parsed.outline, faults)
+    sketch = build(top, tables, parsed.outline, faults)
     check_names(sketch, tables, faults)
     check_shape(sketch, tables, faults)
+    check_measured(sketch, tables, faults)
     ordered = faults.in_order()
     return Reading(sketch, ordered, notice(sketch, tables, name))
 

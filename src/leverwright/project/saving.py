@@ -25,7 +25,7 @@ from leverwright.project.fault import ChangedOnDisk, SaveError
 from leverwright.project.files import revision_of, shown_name
 from leverwright.project.limits import LIMITS
 
-__all__ = ["save_text"]
+__all__ = ["reason_of", "save_text"]
 
 # s. Another save holds the folder for some hundredths of a second; longer means that something hangs.
 _LONGEST_WAIT = 3.0
@@ -258,12 +258,16 @@ class _Saving:
         try:
             os.fsync(self.folder)
         except OSError as error:
-            reason = _REASONS.get(error.errno or 0, error.strerror or "an error")
+            reason = reason_of(error)
             raise SaveError(
                 f"{self.name} has its new content, but it may not be on the disk ({reason}): keep a copy elsewhere"
             ) from None
 
 
 def _failed(name: str, error: OSError) -> SaveError:
-    reason = _REASONS.get(error.errno or 0, error.strerror or "the system refused it")
-    return SaveError(f"{name} was not saved: {reason}; the file on the disk is as it was")
+    return SaveError(f"{name} was not saved: {reason_of(error)}; the file on the disk is as it was")
+
+
+def reason_of(error: OSError) -> str:
+    """Why the system would not write, as a clause."""
+    return _REASONS.get(error.errno or 0, error.strerror or "the system refused it")

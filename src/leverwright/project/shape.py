@@ -7,17 +7,16 @@ from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from itertools import islice
 
+from leverwright.project.checks import Tables
 from leverwright.project.dangling import names_in
-from leverwright.project.entries import Entry
 from leverwright.project.faultlist import FaultList, Rank
 from leverwright.project.limits import LIMITS
-from leverwright.project.mirror import HAS_A_SIDE, LEFT, RIGHT
+from leverwright.project.mirror import HAS_A_SIDE, LEFT, RIGHT, other_side
 from leverwright.project.model import Sketch, Wheel
 from leverwright.quantity import quoted, say
 
 __all__ = ["check_shape"]
 
-Tables = Mapping[str, Mapping[str, Entry]]
 Place = tuple[float, float, float]
 
 # m. Two points nearer than this are one: no tape tells them apart, and a line through them has no direction.
@@ -27,6 +26,11 @@ _SAME_PLACE = 1e-4
 _LEAST_AXIS_Y = math.cos(math.radians(45.0))
 # m. Wheels whose centres lie in a band narrower than this are on one side or in the middle.
 _ONE_TRACK = 0.05
+# Keys of measurements whose points may be mere marks, on the floor or on a tube.
+_MARKS = {
+    "tape": ("between", "height", "offset", "ahead", "plumb", "level", "along", "point", "side", "of"),
+    "photos": ("picks",),
+}
 
 
 def check_shape(sketch: Sketch, tables: Tables, faults: FaultList) -> None:
@@ -194,10 +198,10 @@ class _Checker:
             self._fault("points", second, "at", found, allowed, "move one along the pin")
 
     def lone_points(self) -> None:
-        """A point on no body has two bars, springs or straps, or is held."""
+        """A point on no body has two bars, springs or straps, or is held, or is a mark that a tape goes to."""
         if any(
             entry.broken
-            for table in ("bodies", "bars", "springs", "straps", "held")
+            for table in ("bodies", "bars", "springs", "straps", "held", *_MARKS)
             for entry in self._tables[table].values()
         ):
             return  # what cannot be read may be what carries the point
@@ -207,7 +211,16 @@ class _Checker:
                 for end in names_in(entry.fields.get("ends")):
                     meeting[end] += 1
         led = {entry.fields.get("point") for entry in self._tables["held"].values()}
-        carried = {
+        measured = {
+            name
+            for table, keys in _MARKS.items()
+            for entry in self._tables[table].values()
+            for key in keys
+            for name in _names_of(entry.fields.get(key))
+        }
+        if self._sketch.mirror:  # what is measured of one side is measured of its twin
+            measured |= {other_side(name, self._tables["points"]) for name in measured}
+        carried = measured | {
             name for entry in self._tables["bodies"].values() for name in names_in(entry.fields.get("points"))
         }
         for name in self._tables["points"]:
@@ -217,7 +230,7 @@ class _Checker:
                     name,
                     "at",
                     f"no body carries {quoted(name)}",
-                    "a point of a body, or one where two or more bars, springs or straps meet",
+                    "a point of a body, one where two or more bars, springs or straps meet, or a mark for tapes",
                     "add it to a body in [bodies], or take it out",
                 )
 
@@ -434,6 +447,13 @@ def _near_points(places: Mapping[str, Place]) -> Iterable[tuple[str, list[str]]]
                 near.append(other)
         if near:
             yield name, near
+
+
+def _names_of(value: object) -> Iterable[str]:
+    """The names in the value of a key: one, several, or the keys of a table."""
+    if isinstance(value, Mapping):
+        return tuple(value)
+    return (value,) if isinstance(value, str) else names_in(value)
 
 
 def _mm(length: float) -> str:

@@ -58,6 +58,9 @@ _LARGEST: Mapping[Kind, float] = MappingProxyType(
         "speed": 1e4,
         "ratio": 1e4,
         "percent": 100.0,
+        "pressure": 1e5,
+        "modulus": 1e4,
+        "time": 1e5,
     }
 )
 # Smallest value, in the file's unit, of what must be greater than zero: a nanometre or a milligram is a slip,
@@ -84,6 +87,11 @@ class At(NamedTuple):
     at: tuple[float, float, float]
     errors: tuple[float | None, float | None, float | None]
 
+    def errors_or(self, error: float | None) -> tuple[float | None, float | None, float | None]:
+        """Standard deviation of each coordinate: its own, else `error`."""
+        x, y, z = (error if own is None else own for own in self.errors)
+        return x, y, z
+
 
 class Along(NamedTuple):
     """A direction of length 1."""
@@ -94,6 +102,8 @@ class Along(NamedTuple):
 
 
 Reader = Callable[[object, str | None], object]
+QuantityReader = Callable[[object, str | None], Quantity]
+NumberReader = Callable[[object, str | None], float]
 
 
 def shown(value: object) -> str:
@@ -110,7 +120,7 @@ def shown(value: object) -> str:
     return text if len(text) <= 40 else text[:40] + "..."
 
 
-def quantity(kind: Kind, sign: str = "any") -> Reader:
+def quantity(kind: Kind, sign: str = "any") -> QuantityReader:
     """Reader of one Quantity; `sign` "positive", "not negative" or "any"."""
 
     def read(value: object, _plane: str | None) -> Quantity:
@@ -119,7 +129,7 @@ def quantity(kind: Kind, sign: str = "any") -> Reader:
     return read
 
 
-def number(kind: Kind, sign: str = "any") -> Reader:
+def number(kind: Kind, sign: str = "any") -> NumberReader:
     """Reader of one number in SI that takes no ±."""
 
     def read(value: object, _plane: str | None) -> float:
