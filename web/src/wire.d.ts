@@ -202,6 +202,11 @@ export interface RemedyWithOps {
   readonly after_inch: string
 }
 
+/** Which picture goes. */
+export interface RemovePhoto {
+  readonly picture: string
+}
+
 /** The answer to the message of the same id: one of the others is present, `next` beside findings. */
 export interface Reply {
   readonly id: number
@@ -316,6 +321,14 @@ export interface ShownStop {
 export interface ShownStops {
   readonly bump: ShownStop | null
   readonly droop: ShownStop | null
+}
+
+/** The name under which a photograph lies in the folder beside the file, and its size in pixels. */
+export interface StoredPhoto {
+  readonly leverwright: 1
+  readonly picture: string
+  readonly width: number
+  readonly height: number
 }
 
 /** One mode of motion: `heave`, `roll` or `wheel:NAME`. */

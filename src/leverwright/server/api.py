@@ -15,10 +15,13 @@ from starlette.routing import Route, WebSocketRoute
 from leverwright.server.bench import Benches
 from leverwright.server.desk import Desk, Refusal
 from leverwright.server.door import said, spoken
+from leverwright.server.guard import PHOTO_PATHS
 from leverwright.server.live import Pages
 from leverwright.server.page import FrontDoor, Leaf
+from leverwright.server.photo_api import Photographs
 from leverwright.wire.archetypes import ArchetypeRequest, ArchetypeText
 from leverwright.wire.files import MakeRequest, ProjectText, Saved, SaveRequest
+from leverwright.wire.photo import RemovePhoto
 from leverwright.wire.quick import QuickRequest
 from leverwright.wire.strict import StrictError, Wire, compact, decode
 
@@ -35,6 +38,7 @@ class _Api:
     def __init__(self, desk: Desk, benches: Benches) -> None:
         self._desk = desk
         self._benches = benches
+        self._photographs = Photographs(desk.path)
 
     async def read(self, _: Request) -> Response:
         """The file as it is on the disk."""
@@ -76,6 +80,20 @@ class _Api:
         named = {"content-disposition": f'attachment; filename="{sheet.name}"'}
         return Response(sheet.body, media_type=sheet.kind, headers=named)
 
+    async def photograph(self, view: str, request: Request) -> Response:
+        """Take a photograph in."""
+        return _document(await self._photographs.take(view, request))
+
+    async def picture(self, request: Request) -> Response:
+        """A photograph that was taken in."""
+        return await self._photographs.give(request.path_params["name"])
+
+    async def no_picture(self, request: Request) -> Response:
+        """Remove a photograph."""
+        wanted = await _body(request, RemovePhoto)
+        await self._photographs.remove(wanted.picture)
+        return Response(status_code=204)
+
 
 def application(page: FrontDoor, desk: Desk, pages: Pages, benches: Benches) -> Starlette:
     """The application behind the door."""
@@ -88,6 +106,12 @@ def application(page: FrontDoor, desk: Desk, pages: Pages, benches: Benches) -> 
         Route("/api/quick", _refusing(api.quick), methods=["POST"]),
         Route("/api/make", _refusing(api.make), methods=["POST"]),
         Route("/api/fields", _refusing(api.fields), methods=["GET"]),
+        *(
+            Route(path.decode(), _refusing(partial(api.photograph, view)), methods=["POST"])
+            for path, view in PHOTO_PATHS.items()
+        ),
+        Route("/api/photos/remove", _refusing(api.no_picture), methods=["POST"]),
+        Route("/api/photos/{name}", _refusing(api.picture), methods=["GET"]),
         WebSocketRoute("/api/live", pages.serve),
         *(Route(path, partial(_leaf, leaf), methods=["GET"]) for path, leaf in page.items()),
     ]

@@ -73,7 +73,7 @@ class Desk:
     """The project file at `path`, and the last studies made of its texts."""
 
     def __init__(self, path: Path) -> None:
-        self._path = path
+        self.path = path
         self.name = path.name
         self._known: OrderedDict[str, Known] = OrderedDict()
         self._tried: tuple[str, Known] | None = None
@@ -84,10 +84,10 @@ class Desk:
 
     def read(self) -> tuple[str, str]:
         """Text and revision of the file as it is; both empty where there is none yet."""
-        if not os.path.lexists(self._path):
+        if not os.path.lexists(self.path):
             return "", self._hand_out("")
         try:
-            text, revision = read_with_revision(self._path)
+            text, revision = read_with_revision(self.path)
         except ProjectError as error:
             raise Refusal(said_fault(error.fault)) from error
         return text, self._hand_out(revision)
@@ -102,7 +102,7 @@ class Desk:
             )
             raise Refusal(fault, 412)
         try:
-            return self._hand_out(save_text(self._path, text, revision or None))
+            return self._hand_out(save_text(self.path, text, revision or None))
         except ChangedOnDisk as changed:
             raise Refusal(self._not_saved(str(changed)), 409) from changed
         except SaveError as failed:
@@ -113,7 +113,7 @@ class Desk:
     def stamp(self) -> tuple[int, ...] | None:
         """What a glance at the file shows: it differs after every write."""
         try:
-            seen = self._path.stat()
+            seen = self.path.stat()
         except OSError:
             return None
         return seen.st_ino, seen.st_size, seen.st_mtime_ns

@@ -17,10 +17,10 @@ from uvicorn.protocols.websockets.websockets_sansio_impl import WebSocketsSansIO
 
 from leverwright.server.headers import SECURE
 from leverwright.server.limits import (
-    BODY_BYTES,
     CLIENT_SECONDS,
     CLOSE_SECONDS,
     CONNECTIONS,
+    PHOTO_BYTES,
     STALL_SECONDS,
     SWEEP_SECONDS,
 )
@@ -30,8 +30,8 @@ if TYPE_CHECKING:
 
 __all__ = ["Doorkeeper", "HttpConnection", "SocketConnection"]
 
-# What a refused client may still send while it has not read the refusal yet.
-_DISCARDED_BYTES = 8 * BODY_BYTES
+# What a refused client may still send while it has not read the refusal yet: a large photograph.
+_DISCARDED_BYTES = 3 * PHOTO_BYTES
 # Pieces of one socket message; a browser sends one.
 _FRAGMENTS = 512
 # Headers of a request for a socket: the library behind takes 128 and says nothing to more.

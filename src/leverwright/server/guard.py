@@ -13,9 +13,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from typing import Literal
 
-from leverwright.server.limits import BODY_BYTES, HEAD_BYTES
+from leverwright.server.limits import BODY_BYTES, HEAD_BYTES, PHOTO_BYTES
 
-__all__ = ["Gate", "Head", "Pass", "Refused", "judge_head", "new_gate"]
+__all__ = ["PHOTO_PATHS", "Gate", "Head", "Pass", "Refused", "judge_head", "new_gate"]
 
 # Where a page that our own page did not send may be asked for: by a typed or clicked address.
 _FRONT_DOOR = "/"
@@ -25,6 +25,9 @@ _TOKEN = re.compile(rb"token=([A-Za-z0-9_-]{1,128})")
 _WRITES = ("POST", "PUT")
 _READS = ("GET", "HEAD")
 _LENGTH = re.compile(rb"[0-9]{1,12}")
+# Where a photograph is sent, and what it says to be.
+PHOTO_PATHS = {b"/api/photos/side": "side", b"/api/photos/front": "front"}
+_PICTURES = (b"image/jpeg", b"image/png")
 _JSON = (b"application/json", b"application/json; charset=utf-8", b"application/json;charset=utf-8")
 
 
@@ -127,11 +130,17 @@ def _wrong_body(head: Head) -> Refused | None:
         return Refused(400, "a read has no body") if lengths and lengths[0] != b"0" else None
     if not lengths or not _LENGTH.fullmatch(lengths[0]):
         return Refused(411, "a body comes whole, with its length")
-    if int(lengths[0]) > BODY_BYTES:
-        return Refused(413, f"the body is over {BODY_BYTES} bytes")
+    photo = head.path in PHOTO_PATHS
+    most = PHOTO_BYTES if photo else BODY_BYTES
+    if int(lengths[0]) > most:
+        return Refused(
+            413, f"the photograph is over {most} bytes" if photo else f"the body is over {most} bytes"
+        )
     kinds = head.all(b"content-type")
-    if len(kinds) != 1 or kinds[0].lower() not in _JSON:
-        return Refused(415, "a body is JSON and says so")
+    if len(kinds) != 1 or kinds[0].lower() not in (_PICTURES if photo else _JSON):
+        return Refused(
+            415, "a photograph is JPEG or PNG and says so" if photo else "a body is JSON and says so"
+        )
     return None
 
 

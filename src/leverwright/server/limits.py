@@ -12,6 +12,8 @@ __all__ = [
     "NESTING",
     "OPS",
     "PAGES",
+    "PHOTO_BYTES",
+    "PHOTO_SECONDS",
     "REST_SECONDS",
     "STALL_SECONDS",
     "SWEEP_SECONDS",
@@ -24,6 +26,9 @@ __all__ = [
 HEAD_BYTES = 16_384
 # A project file is at most 1 MB, its JSON form a little more: such a file is saved by a text editor.
 BODY_BYTES = 1_000_000
+# A photograph as a telephone takes it, and the seconds in which it is decoded or given up: an answer is promised in 5.
+PHOTO_BYTES = 12_000_000
+PHOTO_SECONDS = 4.2
 # One socket message: a try is 100 bytes, a whole vehicle some 10 kB.
 MESSAGE_BYTES = 256_000
 # Edits in one message: a remedy has under ten; an undo must not stand for a thousand steps.
