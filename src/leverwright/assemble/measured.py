@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from leverwright.assemble.blocks import Block
 from leverwright.project import Project
 
 if TYPE_CHECKING:
+    from leverwright.assemble.spring_fit import SpringFit
     from leverwright.assemble.tapes import Taped
     from leverwright.assemble.weights import Weights
 
@@ -22,12 +25,14 @@ class Measured:
     project  the file's vehicle with places solved, shocks and wheel loads filled, each with its ±; its measuring
              tables are empty, so that a study of it measures nothing twice. The very file where it measures nothing.
     tapes    what the tapes say, None where there are none
+    springs  what bench, wire and pile say of each shock, by name
     weights  what scale and masses say of the usual load, None where there are none
     blocks   what errs together; every other number is independent and has its own ±
     """
 
     project: Project
     tapes: Taped | None = None
+    springs: Mapping[str, SpringFit] = field(default_factory=lambda: MappingProxyType({}))
     weights: Weights | None = None
     blocks: tuple[Block, ...] = ()
 
@@ -46,10 +51,16 @@ def measured_of(file: Project) -> Measured:
 
         tapes = taped(file)
     project, blocks = (file, ()) if tapes is None else (tapes.project, tapes.blocks)
+    springs: Mapping[str, SpringFit] = MappingProxyType({})
+    if file.bench or file.pile or any(shock.wire for shock in file.shocks.values()):
+        from leverwright.assemble.bench import filled_springs
+
+        filled = filled_springs(project)
+        project, springs, blocks = filled.project, filled.springs, (*blocks, *filled.blocks)
     weights = None
     if file.loads or file.weighed:
         from leverwright.assemble.weights import filled_loads, with_loads
 
         weights = filled_loads(file, project)
         project, blocks = with_loads(project, weights), (*blocks, *weights.blocks)
-    return Measured(project, tapes, weights, blocks)
+    return Measured(project, tapes, springs, weights, blocks)
