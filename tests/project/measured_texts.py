@@ -173,6 +173,10 @@ rectangle = [400, 300]
 camera = 3000
 lens = -0.08
 error = 1.5
+size = [640, 480]
+second_corners = [[300, 80], [420, 85], [425, 190], [295, 185]]
+second_rectangle = [100, 90]
+straight = [[[10, 20], [300, 22], [620, 27]]]
 picks = { hub-left = [301.2, 250], dot = [99, 120] }
 
 [travels.front]

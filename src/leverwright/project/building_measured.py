@@ -168,7 +168,9 @@ class MeasuredMaker:
         )
 
     def _photo(self, entry: Entry, fields: Any) -> Photo | None:  # noqa: ANN401
-        if not self._checks.require(entry, ("picture", "view", "depth", "corners", "rectangle")):
+        second = ("second_corners", "second_rectangle")
+        wanted = ("picture", "view", "depth", "corners", "rectangle")
+        if not self._checks.require(entry, wanted + (second if any(key in fields for key in second) else ())):
             return None
         return Photo(
             name=entry.name,
@@ -180,6 +182,9 @@ class MeasuredMaker:
             camera=fields.get("camera"),
             lens=fields.get("lens"),
             error=fields.get("error"),
+            size=fields.get("size"),
+            second=(fields[second[0]], fields[second[1]]) if second[0] in fields else None,
+            straight=fields.get("straight", ()),
             picks=MappingProxyType(dict(fields.get("picks", {}))),
             line=self._checks.line(entry),
         )

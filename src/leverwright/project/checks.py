@@ -90,6 +90,8 @@ _EXAMPLES: Mapping[str, str] = MappingProxyType(
         "in": 'what the scale reads at each mark going in, kg; N or lbf as texts, "180 N"',
         "corners": "four corners [x, y] in pixels, going round the rectangle from its origin",
         "rectangle": "width and height of the rectangle in the picture, mm",
+        "second_corners": "four corners [x, y] of a second rectangle of the same plane",
+        "second_rectangle": "its width and height, mm",
         "picture": "the picture's file name, which the page gives it",
         "depth": "y (side) or x (front) of the plane of the rectangle, mm",
         "view": '"side" or "front"',

@@ -223,6 +223,10 @@ KEYS: Mapping[str, Mapping[str, Key]] = MappingProxyType(
             camera=Key(v.number("length", "positive")),
             lens=Key(m.lens),
             error=Key(m.pick_error),
+            size=Key(m.picture_size),
+            second_corners=Key(m.corners),
+            second_rectangle=Key(m.width_and_height),
+            straight=Key(m.straight_edges),
             picks=Key(m.pixel, of="points", by_name=True),
         ),
         "travels": _keys(

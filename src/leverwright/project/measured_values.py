@@ -19,6 +19,7 @@ __all__ = [
     "marks",
     "pick_error",
     "picture",
+    "picture_size",
     "pixel",
     "readings",
     "rough_place",
@@ -26,6 +27,7 @@ __all__ = [
     "scale_force",
     "scale_forces",
     "steps",
+    "straight_edges",
     "width_and_height",
 ]
 
@@ -182,6 +184,22 @@ def corners(value: object, plane: str | None) -> tuple[tuple[float, float], ...]
         found = f"the corners {shown(value)} make no rectangle seen from anywhere"
         raise Unfit(found, allowed, "pick them one after another, round the rectangle")
     return tuple(four)
+
+
+def picture_size(value: object, _plane: str | None) -> tuple[float, float]:
+    """Width and height of a picture in pixels."""
+    allowed = f"[width, height] in pixels, from 16 to {_MOST_PIXELS:.0f}"
+    if not isinstance(value, list) or len(value) != 2:
+        raise Unfit(f"{shown(value)} stands here", allowed, "write [4000, 3000]")
+    width, height = (_between(one, 16.0, _MOST_PIXELS, allowed) for one in value)
+    return width, height
+
+
+def straight_edges(value: object, plane: str | None) -> tuple[tuple[tuple[float, float], ...], ...]:
+    """Edges that are straight in truth, each by three or more places in the picture."""
+    allowed = "edges of three to 50 places [x, y] each, at most 20 edges"
+    edges = [_listed(edge, 3, 50, allowed) for edge in _listed(value, 1, 20, allowed)]
+    return tuple(tuple(pixel(place, plane) for place in edge) for edge in edges)
 
 
 def _turn(a: tuple[float, float], b: tuple[float, float], c: tuple[float, float]) -> float:

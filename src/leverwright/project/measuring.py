@@ -251,6 +251,9 @@ class Photo:
     camera     m from the camera to the plane
     lens       radial distortion k1
     error      pixels, one standard deviation of a pick
+    size       pixels, width and height of the picture
+    second     corners and m of a second rectangle that lies anywhere in the same plane
+    straight   pixels along each edge that is straight in truth
     picks      point → pixels
     """
 
@@ -263,6 +266,9 @@ class Photo:
     camera: float | None
     lens: float | None
     error: float | None
+    size: tuple[float, float] | None
+    second: tuple[tuple[Pixel, Pixel, Pixel, Pixel], tuple[float, float]] | None
+    straight: tuple[tuple[Pixel, ...], ...]
     picks: Mapping[str, Pixel]
     line: int
 
