@@ -5,9 +5,11 @@ import tomllib
 import pytest
 
 from leverwright.project import Project, ProjectError, edit
+from tests.project.measured_texts import MEASURED
 from tests.project.vehicle_texts import FLAT, WHOLE
 
 TABLES = ("points", "bodies", "bars", "shocks", "springs", "straps", "held", "wheels")
+MEASURED_TABLES = (*TABLES, "tape", "masses", "loads", "pile", "photos", "travels")
 
 
 def _renamed(text, table, old, new):
@@ -124,3 +126,61 @@ def test_a_name_changed_to_itself_changes_nothing():
 def test_without_mirror_sides_mean_nothing():
     text = FLAT.replace("hub =", "hub-left =").replace('"hub"', '"hub-left"')
     assert "hub-middle = [350, 210]" in _renamed(text, "points", "hub-left", "hub-middle")
+
+
+def _measured_names():
+    cart = Project.from_text(MEASURED)
+    return [(table, name) for table in MEASURED_TABLES for name in getattr(cart, table) if name != "chassis"]
+
+
+@pytest.mark.parametrize(("table", "name"), _measured_names())
+def test_a_measured_vehicle_is_whole_under_the_new_name_and_the_text_that_was_under_the_old(table, name):
+    side = next((end for end in ("-left", "-right") if name.endswith(end)), "")
+    there = _renamed(MEASURED, table, name, f"renamed{side}")
+    after = Project.from_text(there)
+    assert name not in getattr(after, table)
+    assert f"renamed{side}" in getattr(after, table)
+    assert len(getattr(after, table)) == len(getattr(Project.from_text(MEASURED), table))
+    assert _renamed(there, table, f"renamed{side}", name) == MEASURED
+
+
+def test_a_wheel_takes_its_weighings_and_scale_readings_along():
+    after = Project.from_text(_renamed(MEASURED, "wheels", "front-left", "nose-left"))
+    assert list(after.weighed) == ["nose-left", "nose-right", "bare-left", "bare-right"]
+    assert [one.wheel for one in after.weighed.values()] == ["nose-left", "nose-right"] * 2
+    assert list(after.loads["empty"].scale) == ["nose-left", "nose-right"]
+    assert after.travels["front"].wheel == "nose-left"
+
+
+def test_a_point_takes_its_tapes_and_picks_along():
+    text = _renamed(MEASURED, "points", "hub-left", "nave-left")
+    assert "hub-left" not in text
+    after = Project.from_text(text)
+    assert after.tape["across"].points == ("nave-left", "nave-right")
+    assert list(after.photos["side"].picks) == ["nave-left", "dot"]
+
+
+def test_a_shock_takes_its_readings_along_and_its_pile_does_too():
+    assert list(Project.from_text(_renamed(MEASURED, "shocks", "salvaged", "old")).bench) == ["old", "A"]
+    after = Project.from_text(_renamed(MEASURED, "pile", "A", "first"))
+    assert list(after.bench) == ["salvaged", "first"]
+    assert after.shocks["spare"].pile == "first"
+
+
+def test_a_load_set_takes_the_pose_the_tilt_and_its_weighings_along():
+    after = Project.from_text(_renamed(MEASURED, "loads", "usual", "two-up"))
+    assert (after.pose_load_set, after.tilt.load_set) == ("two-up", "two-up")
+    after = Project.from_text(_renamed(MEASURED, "loads", "bare", "bones"))
+    assert after.weighed["bare-left"].load_set == "bones"
+
+
+def test_a_weighing_of_another_name_is_not_the_wheel_of_that_name():
+    text = MEASURED.replace("[weighed.bare-left]", "[weighed.nose]")
+    with pytest.raises(ProjectError, match="'nose' is there already"):
+        _renamed(text.replace("mirror = true", ""), "wheels", "front-left", "nose")
+
+
+@pytest.mark.parametrize("table", ["weighed", "bench", "goals", "tilt"])
+def test_what_is_named_for_something_else_is_renamed_with_it(table):
+    with pytest.raises(ProjectError, match="holds no names"):
+        _renamed(MEASURED, table, "front-left", "x")

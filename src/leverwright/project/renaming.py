@@ -1,11 +1,15 @@
-"""A point, body, bar and so on renamed wherever its name stands, its twin with it."""
+"""A point, body, bar and so on renamed wherever its name stands, its twin with it.
+
+A name stands as a key in its own table, as a value, as a key of a table of names (`picks`), and as the key of what is
+named for it: a weighing for its wheel, bench readings for their shock.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 from typing import Any
 
-from leverwright.project.keys import KEYS, MIRRORED
+from leverwright.project.keys import KEYS, MIRRORED, SINGLE
 from leverwright.project.limits import LIMITS
 from leverwright.project.mirror import LEFT, RIGHT, other_side
 from leverwright.project.outline import Path, said
@@ -16,7 +20,11 @@ from leverwright.quantity import quoted
 
 __all__ = ["renamed"]
 
-_RENAMED_TABLES = ("points", "bodies", "bars", "shocks", "springs", "straps", "held", "wheels")
+_RENAMED_TABLES = (
+    *("points", "bodies", "bars", "shocks", "springs", "straps", "held", "wheels"),
+    *("tape", "masses", "loads", "pile", "photos", "travels"),
+)
+_NAMED_FOR = {"wheels": "weighed", "shocks": "bench", "pile": "bench"}
 
 
 def renamed(text: str, parsed: Parsed, table: str, old: str, new: str) -> Change:
@@ -62,14 +70,24 @@ def _new_names(parsed: Parsed, table: str, old: str, new: str) -> dict[str, str]
             f"{quoted(other_side(new))} is there already", "a name without a twin", "choose another name"
         )
     taken = (set(names.values()) & (known - set(names))) if new != old else set()
+    taken |= _taken_beside(parsed, table, names)
     if taken:
         raise NoChange(f"{quoted(min(taken))} is there already", "a name that is free", "choose another name")
     return names
 
 
+def _taken_beside(parsed: Parsed, table: str, names: Mapping[str, str]) -> set[str]:
+    """New names that something else has where what is named for the old ones would go."""
+    beside = _things(parsed, _NAMED_FOR.get(table, ""))
+    return {
+        new
+        for old, new in names.items()
+        if old != new and new in beside and _key_names(parsed.values, (_NAMED_FOR[table], old)) == table
+    }
+
+
 def _things(parsed: Parsed, table: str) -> Mapping[str, object]:
-    things = parsed.values.get(table)
-    return things if isinstance(things, dict) else {}
+    return _dict(parsed.values, table)
 
 
 def _with_twins(things: Mapping[str, object]) -> set[str]:
@@ -86,13 +104,36 @@ def _is_used(parsed: Parsed, table: str, name: str) -> bool:
 
 
 def _keys(parsed: Parsed, table: str, names: Mapping[str, str]) -> list[Splice]:
-    """The name where it is a key: in its table, in headers, in dotted keys."""
+    """The name where it is a key: in its table, in headers, in dotted keys, in what is named for it."""
     splices: list[Splice] = []
     for path, item in parsed.outline.items.items():
-        at = 1 - (len(path) - len(item.parts))
-        if len(path) > 1 and path[0] == table and path[1] in names and at >= 0:
-            splices.append((*item.parts[at], key_text(names[path[1]])))
+        above = len(path) - len(item.parts)
+        splices += [
+            (*item.parts[at - above], key_text(names[path[at]]))
+            for at in range(above, len(path))
+            if path[at] in names and _key_names(parsed.values, path[: at + 1]) == table
+        ]
     return splices
+
+
+def _key_names(values: Any, path: Path) -> str | None:  # noqa: ANN401  what a parser gives
+    """The table of which the last part of a path is a name; None where it is a plain key."""
+    if len(path) == 4 and path[0] in KEYS and path[2] in KEYS[path[0]] and KEYS[path[0]][path[2]].by_name:
+        return KEYS[path[0]][path[2]].of
+    if len(path) != 2:
+        return None
+    table, name = path
+    if table == "weighed":
+        here = values[table].get(name) if isinstance(values.get(table), dict) else None
+        return None if isinstance(here, dict) and "wheel" in here else "wheels"
+    if table == "bench":
+        return next((owner for owner in ("shocks", "pile") if name in _dict(values, owner)), None)
+    return table
+
+
+def _dict(values: Any, table: str) -> Mapping[str, object]:  # noqa: ANN401
+    there = values.get(table)
+    return there if isinstance(there, dict) else {}
 
 
 def _uses(text: str, parsed: Parsed, table: str, names: Mapping[str, str]) -> list[Splice]:
@@ -108,23 +149,33 @@ def _uses(text: str, parsed: Parsed, table: str, names: Mapping[str, str]) -> li
 
 def _refers_to(path: Path) -> str | None:
     """The table whose names the value at a path holds."""
+    if path == ("pose", "standing"):
+        return "loads"
     if len(path) == 2 and path[0] == "bodies":
         return "points"
+    if len(path) == 2 and path[0] in SINGLE:
+        path = (path[0], "", path[1])
     if len(path) == 3 and path[0] in KEYS and path[2] in KEYS[path[0]]:
-        return KEYS[path[0]][path[2]].of
+        key = KEYS[path[0]][path[2]]
+        return None if key.by_name else key.of
     return None
 
 
-def _with_names(values: Any, table: str, names: Mapping[str, str], path: Path = ()) -> Any:  # noqa: ANN401
+def _with_names(values: dict[str, Any], table: str, names: Mapping[str, str]) -> dict[str, Any]:
     """What the file says with the names changed."""
-    if isinstance(values, dict):
-        is_table = path == (table,)
-        return {
-            (names.get(key, key) if is_table else key): _with_names(value, table, names, (*path, key))
-            for key, value in values.items()
-        }
-    if isinstance(values, list):
-        return [_with_names(one, table, names, path) for one in values]
-    if isinstance(values, str) and _refers_to(path) == table:
-        return names.get(values, values)
-    return values
+
+    def renamed_in(here: Any, path: Path) -> Any:  # noqa: ANN401
+        if isinstance(here, dict):
+            return {
+                (names.get(key, key) if _key_names(values, (*path, key)) == table else key): renamed_in(
+                    value, (*path, key)
+                )
+                for key, value in here.items()
+            }
+        if isinstance(here, list):
+            return [renamed_in(one, path) for one in here]
+        if isinstance(here, str) and _refers_to(path) == table:
+            return names.get(here, here)
+        return here
+
+    return {key: renamed_in(value, (key,)) for key, value in values.items()}

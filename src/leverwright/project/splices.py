@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
+from leverwright.project.keys import SINGLE
 from leverwright.project.outline import Item, Outline, Path
 from leverwright.project.toml_text import Parsed
 from leverwright.project.toml_words import key_text, value_text
@@ -99,8 +100,10 @@ def _meant(values: dict[str, Any], path: Path, value: Any) -> Path:  # noqa: ANN
     short = _SHORT.get(path[0])
     if short is None:
         return path
-    if len(path) == 2 and isinstance(value, list) and isinstance(_get(values, path), dict):
-        return (*path, short)
+    here = _get(values, path)
+    if len(path) == 2 and isinstance(value, list) and isinstance(here, dict):
+        # A rough place that is put elsewhere stays a rough place.
+        return (*path, "sketch" if "sketch" in here and short not in here else short)
     if len(path) == 3 and path[2] == short and isinstance(_get(values, path[:2]), list):
         return path[:2]
     return path
@@ -195,7 +198,7 @@ def _insertion(text: str, parsed: Parsed, path: Path, value: Any) -> Splice:  # 
         return _new_section(text, outline, path, value)
     if not parent or parent in outline.items:
         return _new_line(text, outline, parent, f"{key_text(path[-1])} = {value_text(value)}")
-    if len(path) > 2 and parent not in outline.lines and (path[0] in ("points", "goals") or len(path) > 3):
+    if len(path) > 2 and parent not in outline.lines and (path[0] in ("points", *SINGLE) or len(path) > 3):
         return _insertion(text, parsed, parent, {path[-1]: value})
     return _new_section(text, outline, parent, {path[-1]: value})
 
@@ -209,7 +212,13 @@ def _nested(path: Path, value: Any) -> Any:  # noqa: ANN401
 
 def _is_section(path: Path, value: Any) -> bool:  # noqa: ANN401
     """Is it written under a header of its own: a bar, a wheel and so on?"""
-    return isinstance(value, dict) and len(path) == 2 and path[0] not in ("points", "bodies", "goals")
+    if not isinstance(value, dict):
+        return False
+    return (
+        path[0] in SINGLE[1:]
+        if len(path) == 1
+        else len(path) == 2 and path[0] not in ("points", "bodies", *SINGLE)
+    )
 
 
 def _dotted_lines(outline: Outline, parent: Path) -> list[Item]:
