@@ -46,7 +46,8 @@ def measured_of(file: Project) -> Measured:
     """Every measurement of a file taken up; a file without any is its own vehicle, to the last bit."""
     # What solves networks is loaded by those alone who taped: the start of every other check waits for nothing.
     tapes = None
-    if file.tape or any(point.sketched for point in file.points.values()):
+    picked = any(photo.picks for photo in file.photos.values())
+    if file.tape or picked or any(point.sketched for point in file.points.values()):
         from leverwright.assemble.tapes import taped
 
         tapes = taped(file)

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from leverwright.assemble.blocks import Block
+from leverwright.assemble.pictures import Pictures, picture_rows, pictures_of
 from leverwright.geometry import Array
 from leverwright.measure.network import NetworkResult, solve_network
 from leverwright.measure.observations import (
@@ -103,12 +104,15 @@ def _stated(tape: Tape) -> list[float | None]:
     return [tape.error if reads.error is None else reads.error for reads in tape.reads]
 
 
-def network_of(project: Project, unstated: float = _ALIKE) -> Network:
-    """Everything that the tapes of a project name, its sketched points and their twins; by name, whatever the order.
+def network_of(project: Project, unstated: float = _ALIKE, pictures: Pictures | None = None) -> Network:
+    """Everything that the tapes and pictures of a project name, its sketched points and their twins; by name.
 
     unstated  m, the ± of a reading that states none
+    pictures  the photographs as they were read; None: read now
     """
+    pictures = pictures_of(project) if pictures is None else pictures
     named = {p for tape in project.tape.values() for p in tape.points}
+    named |= {p for plane in pictures.read.values() for p in plane.places.names}
     named |= {point.name for point in project.points.values() if point.sketched}
     named |= {project.points[p].twin_of or p for p in named}
     named |= {point.name for point in project.points.values() if point.twin_of in named}
@@ -122,6 +126,8 @@ def network_of(project: Project, unstated: float = _ALIKE) -> Network:
     tapes = sorted(project.tape.values(), key=lambda tape: tape.name)
     sums = [w for tape in tapes for w in _sums(tape, to, axes)]
     sums += [w for point in points for w in _coordinates(project, point, to.at, axes)]
+    picked, depths = picture_rows(project, pictures, to.at)
+    sums += depths
     return Network(
         names,
         np.array([point.at for point in points]).reshape(-1, 3),
@@ -136,7 +142,7 @@ def network_of(project: Project, unstated: float = _ALIKE) -> Network:
             if tape.kind == "level"
         ),
         tuple(_along(tape, to) for tape in tapes if tape.kind == "along"),
-        (),
+        picked,
         tuple(_side(tape, to.at) for tape in tapes if tape.kind == "side"),
         alone=all(p.sketched for p in project.points.values() if p.twin_of is None),
     )
@@ -214,7 +220,7 @@ def _with_places(project: Project, result: NetworkResult, unknown: set[str]) -> 
             errors=(errors[0], errors[1], errors[2]),
             sketched=False,
         )
-    return replace(project, points=points, tape={})
+    return replace(project, points=points, tape={}, photos={})
 
 
 def _blocks(result: NetworkResult, unknown: set[str]) -> Iterable[Block]:

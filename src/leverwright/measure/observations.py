@@ -39,7 +39,7 @@ class Weighted:
     """A weighted sum of coordinates: Σ factor × coordinate - floor × level of the floor = reads.
 
     Coordinates, offsets, heights, "ahead" and the two statements of a plumb line are of this form.
-    kind  "coordinate", "height", "offset", "ahead", "plumb"
+    kind  "coordinate", "height", "offset", "ahead", "plumb", "depth" (of the plane of a picture)
     """
 
     name: str
