@@ -7,8 +7,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from functools import cached_property
+from typing import TYPE_CHECKING
 
 from leverwright.assemble import Measured, measured_of, mechanism_of, spread_of, sprung_assemblies, twin_names
+from leverwright.assemble.footing import POSES, Footing, default_ends
 from leverwright.linkage import Mechanism, Stop
 from leverwright.project import Project
 from leverwright.quantity import System
@@ -41,10 +43,12 @@ from leverwright.ride import (
     stand,
 )
 
-__all__ = ["POSES", "Study"]
+if TYPE_CHECKING:
+    from leverwright.assemble.aboard import Aboard
+    from leverwright.assemble.stance import Loading
+    from leverwright.ride.chassis import ChassisStanding
 
-POSES = 41
-_NO_LIMIT = 0.05  # m each way where neither a shock nor a goal says how far
+__all__ = ["POSES", "Study"]
 
 
 class Study:
@@ -54,6 +58,7 @@ class Study:
     hold   held values by name, m or rad; 0 where absent
     units  what sentences made from this study are worded in; no figure depends on it
     quick  for a hole being dragged: no ± and no adjusters, whose findings wait for the next whole study
+    aboard what another load set than the usual one shares with the study that it was made from, see `under`
     """
 
     def __init__(
@@ -63,8 +68,10 @@ class Study:
         units: System = "metric",
         *,
         quick: bool = False,
+        aboard: Aboard | None = None,
     ) -> None:
         self.file = file
+        self.aboard = aboard
         self.hold = dict(hold or {})
         self.units = units
         self.quick = quick
@@ -72,7 +79,15 @@ class Study:
     @cached_property
     def measured(self) -> Measured:
         """What the file's tapes, benches and scales say."""
-        return measured_of(self.file)
+        return measured_of(self.file) if self.aboard is None else self.aboard.measured
+
+    @property
+    def _known(self) -> Footing | None:
+        """Ways that are known before anything is cycled: found while weighing, or another load set's."""
+        if self.aboard is not None:
+            return self.aboard.footing
+        weights = self.measured.weights
+        return None if weights is None or self.hold else weights.footing
 
     @property
     def project(self) -> Project:
@@ -82,7 +97,7 @@ class Study:
     @cached_property
     def mechanism(self) -> Mechanism:
         """Points, bodies, bars as arrays and names."""
-        return mechanism_of(self.project)
+        return mechanism_of(self.project) if self._known is None else self._known.mechanism
 
     @cached_property
     def assemblies(self) -> tuple[SprungAssembly, ...]:
@@ -95,23 +110,15 @@ class Study:
         return find_twins(self.assemblies, twin_names(self.project))
 
     @cached_property
-    def default_range(self) -> tuple[float, float]:
-        """Travel [m] (droop, bump) where no shock says: the goal's, else 50 mm each way."""
-        goals = self.project.goals
-        droop = _NO_LIMIT if goals.travel_droop is None else goals.travel_droop
-        bump = _NO_LIMIT if goals.travel_bump is None else goals.travel_bump
-        return -droop, bump
-
-    @cached_property
     def default_ends(self) -> tuple[Stop, Stop]:
-        """The same as ends of travel, by the goal where there is one and by nobody where there is none."""
-        goals, (droop, bump) = self.project.goals, self.default_range
-        whose = (None if goal is None else "goals.travel" for goal in (goals.travel_droop, goals.travel_bump))
-        return Stop(droop, "asked", next(whose)), Stop(bump, "asked", next(whose))
+        """Ends of travel (droop, bump) where no shock says: the goal's, else 50 mm each way, by nobody."""
+        return default_ends(self.project.goals)
 
     @cached_property
     def travels(self) -> tuple[Travels | None, ...]:
         """The way of each assembly in heave and where its travel ends."""
+        if self._known is not None:
+            return self._known.travels
         found: list[Travels | None] = []
         for sprung, twin in zip(self.assemblies, self.twins, strict=True):
             if twin is None:
@@ -123,6 +130,8 @@ class Study:
     @cached_property
     def heave(self) -> tuple[Cycle, ...]:
         """Each assembly over its whole travel, wheels alike."""
+        if self._known is not None:
+            return self._known.under(self.assemblies).heave
         pairs = zip(self.assemblies, self.travels, strict=True)
         return tuple(cycle_assembly(a, "heave", travels, POSES) for a, travels in pairs)
 
@@ -187,6 +196,43 @@ class Study:
             for bar in self.project.bars.values()
             if twin is None and bar.adjust is not None and bar.name in a.assembly.layout.bar_names
         )
+
+    @property
+    def load_sets(self) -> tuple[str, ...]:
+        """Names of the load sets, in the order of the file."""
+        return tuple(self.file.loads)
+
+    @property
+    def load_set(self) -> str | None:
+        """The one that this study stands under; None where the file has no scale and no masses."""
+        return None if self.measured.weights is None else self.measured.weights.name
+
+    @cached_property
+    def chassis(self) -> ChassisStanding | None:
+        """Heave, pitch, roll and what the ground carries; None where nothing says what is aboard."""
+        return None if self.measured.weights is None else self.measured.weights.standing
+
+    @cached_property
+    def loading(self) -> Loading | None:
+        """Of what is aboard: height by tilting, where it tips, what a coupling carries; None without a load set."""
+        from leverwright.assemble.stance import loading_of
+
+        if self.measured.weights is None:
+            return None
+        return loading_of((self.file, self.project), self.measured.weights, self._footing, self.standing)
+
+    @property
+    def _footing(self) -> Footing:
+        return Footing(self.mechanism, self.assemblies, self.travels, self.heave)
+
+    def under(self, load_set: str) -> Study:
+        """The same vehicle with another load set aboard; springs, ways and sweeps are shared."""
+        from leverwright.assemble.aboard import aboard
+
+        if load_set == self.load_set:
+            return self
+        other = aboard(self.file, self.measured, load_set, self._footing)
+        return Study(self.file, self.hold, self.units, quick=self.quick, aboard=other)
 
     def cycle(
         self, mode: str = "heave", asked: tuple[float | None, float | None] = (None, None), poses: int = POSES

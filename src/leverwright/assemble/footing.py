@@ -38,6 +38,12 @@ class Footing:
     travels: tuple[Travels | None, ...]
     heave: tuple[Cycle, ...]
 
+    def under(self, assemblies: Sequence[SprungAssembly]) -> Footing:
+        """The same ways with the loads of these assemblies."""
+        pairs = zip(self.heave, assemblies, strict=True)
+        heave = tuple(replace(cycle, sprung=sprung) for cycle, sprung in pairs)
+        return replace(self, assemblies=tuple(assemblies), heave=heave)
+
 
 def default_ends(goals: Goals) -> tuple[Stop, Stop]:
     """Ends of travel (droop, bump) where no shock says: the goal's, else 50 mm each way, by nobody."""
@@ -65,14 +71,6 @@ def footing_of(project: Project) -> Footing:
     pairs = zip(assemblies, travels, strict=True)
     heave = tuple(cycle_assembly(sprung, "heave", way, POSES) for sprung, way in pairs)
     return Footing(mechanism, assemblies, tuple(travels), heave)
-
-
-def with_wheel_loads(footing: Footing, assemblies: Sequence[SprungAssembly]) -> Footing:
-    """The same ways under the loads of other assemblies."""
-    heave = tuple(
-        replace(cycle, sprung=sprung) for cycle, sprung in zip(footing.heave, assemblies, strict=True)
-    )
-    return replace(footing, assemblies=tuple(assemblies), heave=heave)
 
 
 def parts_of(project: Project, footing: Footing) -> tuple[Part, ...]:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from leverwright.assemble.footing import Footing, parts_of
 from leverwright.assemble.weights import Weights, usual_set
 from leverwright.geometry import Array
 from leverwright.measure.scale import Weighed, balance_point
@@ -20,7 +21,17 @@ from leverwright.ride.lean import Lean, lean_of, leaning_limit, roll_axles
 from leverwright.ride.standing import Standing
 from leverwright.ride.tipping import Stance, pitch_limit, side_limit
 
-__all__ = ["BRAKING", "DRIVING", "Tilted", "Tipping", "coupling_of", "tilted_of", "tipping_of"]
+__all__ = [
+    "BRAKING",
+    "DRIVING",
+    "Loading",
+    "Tilted",
+    "Tipping",
+    "coupling_of",
+    "loading_of",
+    "tilted_of",
+    "tipping_of",
+]
 
 BRAKING, DRIVING = 0.3, 0.2  # of gravity, while turning (CP): what light vehicles do on dry ground
 _AXLE = 0.05  # m along the vehicle; wheels nearer than this are one axle
@@ -71,6 +82,30 @@ class Tipping:
     def slope(self) -> float:
         """Side slope [rad] on which it tips standing still."""
         return math.atan(max(0.0, self.least))
+
+
+@dataclass(frozen=True, slots=True)
+class Loading:
+    """What is to be said of one load set as a whole; a sentence where it cannot be told.
+
+    tilted    the height of its centre of gravity where an end was lifted under this load
+    coupling  None for a vehicle without one
+    """
+
+    tilted: Tilted | None
+    tipping: Tipping | str
+    coupling: CouplingShare | str | None
+
+
+def loading_of(
+    vehicle: tuple[Project, Project], weights: Weights, footing: Footing, standings: Sequence[Standing]
+) -> Loading:
+    """Everything of one load set; `vehicle` as read and as measured, `standings` of the footing's assemblies."""
+    file, project = vehicle
+    tilted = tilted_of(file, project, weights)
+    wheeled = [s for s, a in zip(standings, footing.assemblies, strict=True) if len(a.load)]
+    tipping = tipping_of(project, (weights, tilted), parts_of(project, footing), wheeled)
+    return Loading(tilted, tipping, coupling_of(file, project, weights))
 
 
 def tilted_of(file: Project, project: Project, weights: Weights) -> Tilted | None:
@@ -143,15 +178,14 @@ def _sum_error(weights: Weights) -> float:
 
 def tipping_of(
     project: Project,
-    weights: Weights,
-    tilted: Tilted | None,
+    load: tuple[Weights, Tilted | None],
     parts: Sequence[Part],
     standings: Sequence[Standing],
 ) -> Tipping | str:
     """Limits of one load set, or why they cannot be told. `standings` of `parts`, under this load."""
     if project.plane is not None:
         return "a flat drawing has no width to tip over"
-    found = _poise(project, weights, tilted)
+    found = _poise(project, *load)
     if isinstance(found, str):
         return found
     stance, mass, spread, whence = found

@@ -18,7 +18,15 @@ from leverwright.quantity import Quantity
 from leverwright.ride.chassis import ChassisStanding, chassis_at, level_loads, stand_chassis
 from leverwright.ride.chassis_balance import Burden, Hitch, Part
 
-__all__ = ["USUAL", "Weights", "filled_loads", "load_set_names", "usual_set", "weights_of", "with_loads"]
+__all__ = [
+    "USUAL",
+    "Weights",
+    "filled_loads",
+    "load_set_names",
+    "usual_set",
+    "weights_of",
+    "with_loads",
+]
 
 USUAL = "usual"
 _KEPT = 9  # decimals of a kilogram: rounding of the balance must not make two sides unlike

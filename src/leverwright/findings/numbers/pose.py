@@ -32,7 +32,8 @@ def shock_does_not_fit(study: Study) -> tuple[Finding, ...]:
     if study.project.pose == "hanging":
         return tuple(_not_open(study))
     if study.project.pose == "standing":
-        return tuple(_not_standing(study))
+        load_set = study.project.pose_load_set
+        return tuple(_not_standing(study.under(load_set) if load_set in study.load_sets else study))
     return ()
 
 
