@@ -44,20 +44,22 @@ class Unfit:
 
     number   what was read: m or s come back, share of friction, NaN where it is no number
     squash   m, the mark where it shows; NaN where it is at no mark
+    back     how it came back when let go
     """
 
     reason: UnfitReason
     reject: bool
     number: float = math.nan
     squash: float = math.nan
+    back: Return | None = None
 
 
 def unfit_by_return(back: Return) -> Unfit | None:
     """Stops short, or takes too long: free return under 2 s is fine, over 5 s it is not to be used."""
     if back.by < _SHORT * back.of:
-        return Unfit("stops-short", reject=True, number=back.by)
+        return Unfit("stops-short", reject=True, number=back.by, back=back)
     if back.seconds > RETURN_TIMES[0]:
-        return Unfit("slow", reject=back.seconds > RETURN_TIMES[1], number=back.seconds)
+        return Unfit("slow", reject=back.seconds > RETURN_TIMES[1], number=back.seconds, back=back)
     return None
 
 
