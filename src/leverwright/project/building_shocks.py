@@ -41,9 +41,7 @@ class ShockMaker:
             return None  # a name that leads nowhere; what the pile would say is not missing
         fields: Any = {**_taken(entry, pile), **entry.fields}
         broken = frozenset() if pile is None else pile.broken
-        benched = entry.name in self._tables["bench"] or (
-            pile is not None and pile.name in self._tables["bench"]
-        )
+        benched = self._is_benched(entry.name) or (pile is not None and self._is_benched(pile.name))
         lengths = tuple(
             key for key in ("length_open", "length_closed") if key not in fields and key not in broken
         )
@@ -69,6 +67,12 @@ class ShockMaker:
             wire=None if wire is None else self._wire(wire, wire.fields, own="wire" in entry.fields),
             pile=fields.get("pile"),
         )
+
+    def _is_benched(self, name: str) -> bool:
+        """Has this shock readings? Readings of a name that leads nowhere may be meant for it."""
+        bench = self._tables["bench"]
+        known = self._tables["shocks"].keys() | self._tables["pile"].keys()
+        return name in bench or any(other not in known for other in bench)
 
     def _law(self, entry: Entry, fields: Mapping[str, object], *, benched: bool) -> bool:
         """Something that says how hard it pushes: a rate or a table, a coil's wire, readings on the bench."""

@@ -42,7 +42,7 @@ class Checks:
 
     def require_one(self, entry: Entry, keys: tuple[str, ...], instead: str) -> bool:
         """Is exactly one of these keys there, and fit?"""
-        there = [key for key in keys if key in entry.places]
+        there = [key for key in entry.places if key in keys]
         if not there:
             return self.require(entry, keys[:1], instead)
         return self.exclude(entry, tuple(there[1:]), there[0], instead) and there[0] in entry.fields

@@ -72,6 +72,10 @@ class FaultList:
         """Is there a fault of this rank at this key already?"""
         return (rank, path) in self._places
 
+    def touches(self, table: str) -> bool:
+        """Is there a fault in this table already?"""
+        return any(place[:1] == (table,) for _, place in self._places)
+
     def _keep(self, one: _Gathered) -> None:
         self._gathered.append(one)
         self._places.add((one.rank, one.path))

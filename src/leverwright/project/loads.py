@@ -65,17 +65,24 @@ class Loads:
         return False
 
     def _scale_says(self, wheel: str) -> bool:
-        """Was a scale under this wheel with the usual load aboard? What could not be read says so too."""
+        """Was a scale under this wheel with the usual load aboard?
+
+        What could not be read may say so, and so may the name of a wheel that is not there.
+        """
+        wheels = self._tables["wheels"]
         for name, entry in self._tables["weighed"].items():
             under = entry.fields.get("wheel", name)
-            if under == wheel and entry.fields.get("set", self._usual) == self._usual:
+            if (under == wheel or under not in wheels) and entry.fields.get(
+                "set", self._usual
+            ) == self._usual:
                 return True
         usual = self._tables["loads"].get(str(self._usual))
         if usual is None:
             return False
         scale = usual.fields.get("scale")
         unread = "scale" in usual.broken or self._faults.has(Rank.TYPE, (*usual.place("scale"), wheel))
-        return unread or (isinstance(scale, dict) and wheel in scale)
+        stray = isinstance(scale, dict) and any(under not in wheels for under in scale)
+        return unread or stray or (isinstance(scale, dict) and wheel in scale)
 
     def _masses_say(self) -> bool:
         usual = self._tables["loads"].get(str(self._usual))

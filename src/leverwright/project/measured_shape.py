@@ -25,8 +25,8 @@ def check_measured(sketch: Sketch, tables: Tables, faults: FaultList) -> None:
     checker = _Checker(sketch, tables, faults)
     checker.size()
     checker.tapes()
-    checker.load_sets()
     checker.weighings()
+    checker.load_sets()
     checker.wires()
     checker.benches()
     checker.photos()
@@ -82,16 +82,18 @@ class _Checker:
             )
 
     def load_sets(self) -> None:
-        """Where no masses are named, every wheel is on the scale."""
+        """Where no masses are named, every wheel is on the scale; not asked while a name there leads nowhere."""
+        if self._faults.touches("weighed") or self._faults.touches("loads"):
+            return
         usual = usual_of(load_set_names(self._tables))
         for name, load_set in self._sketch.loads.items():
             entry = self._tables["loads"][name]
-            if "carries" in entry.places or name == usual or "scale" in entry.broken:
+            if "carries" in entry.places or name == usual:
                 continue  # of the usual one each wheel asks for itself
             weighed = {one.wheel for one in self._sketch.weighed.values() if one.load_set == name}
             for wheel in self._tables["wheels"]:
                 place = ("loads", name, "scale", wheel)
-                if wheel in weighed or wheel in load_set.scale or self._faults.has(Rank.TYPE, place):
+                if wheel in weighed or wheel in load_set.scale:
                     continue
                 found = f"the load set {quoted(name)} says nothing of {quoted(wheel)}"
                 allowed = "masses in carries, or every wheel on the scale"

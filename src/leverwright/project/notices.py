@@ -38,7 +38,7 @@ def _unstated(sketch: Sketch, file: str) -> Iterable[Fault]:
             "pose-unstated",
         )
     for name, wheel in sketch.wheels.items():
-        if wheel.unsprung is None and wheel.twin_of is None:
+        if wheel.unsprung is None and wheel.twin_of is None and wheel.body != "chassis":
             yield Fault(
                 file,
                 wheel.line,
