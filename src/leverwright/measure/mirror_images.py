@@ -21,6 +21,7 @@ _NEARLY = 60.0  # the same before the rest of the network has given way
 _ONE_SLIP = (
     16.0  # of the sum of squares: one slip in a few hundred readings explains any misfit at this price
 )
+_ROUGHLY = 1e-5  # m: a hundredth of a tape's ± is close enough to see whether an image fits
 _SKETCHED = 0.015  # m; nobody sketches better than this
 _ODDS = 4.0  # natural logarithm of 55 to 1, for the place that the sketch is nearer to
 _AXIS = {
@@ -187,7 +188,10 @@ def _image(search: Search, points: tuple[int, ...], through: tuple[int, ...]) ->
         return None
     if rows.picture:
         start = start_of(rows, rows.places(start))
-    return fit_near(rows, start, use, search.loosest)
+    rough = fit_near(rows, start, use, search.loosest, _ROUGHLY)
+    if robust_misfit(rough.miss, use) > base + _AS_GOOD:
+        return None
+    return fit_near(rows, rough.unknowns, use, search.loosest)
 
 
 def _normal(of: Array, axes: tuple[int, ...]) -> Array:

@@ -17,13 +17,22 @@ from leverwright.measure.mirror_images import (
     without_sides,
 )
 from leverwright.measure.network_rows import Row, Rows, rows_of, start_of
-from leverwright.measure.network_solve import NOT_PLACED, Fit, Split, fit_from, robust_misfit, split_of
+from leverwright.measure.network_solve import (
+    NOT_PLACED,
+    Fit,
+    Split,
+    fit_from,
+    fit_near,
+    robust_misfit,
+    split_of,
+)
 from leverwright.measure.observations import Network
 from leverwright.measure.snooping import Checks, checks_of, global_limit, suspects_of
 
 __all__ = ["NetworkResult", "Observed", "Suspect", "solve_network"]
 
 _STARTS = 6  # more sketches tried when the first does not fit; each about as long as a solve
+_RIGHT_SHAPE, _FITS = 0.6, 3.0  # so large a part of the readings within 3 σ: the shape is right, slips apart
 _THROWN = 0.4  # of the network's extent, by which they are thrown about
 _MOST_DOUBTED = 0.3  # of the readings; when more seem bad, it is not the readings
 _AGREES_AGAIN = 2.0  # standardized: a reading left out that is closer than this was not the bad one
@@ -131,10 +140,11 @@ def _first_fit(rows: Rows, use: Mask, loosest: float) -> Fit:
     sketch = side_start(rows, rows.network.sketch)
     best = fit_from(rows, start_of(rows, sketch), use, loosest)
     split = split_of(rows, best.slope, use, loosest)
-    spare = int(use.sum()) - split.held.shape[1]
-    worst = float(np.nanmax(checks_of(best.miss, best.slope, split, use).standardized ** 2, initial=0.0))
-    # One slip explains a misfit better than another shape of the whole does.
-    if best.misfit - worst <= global_limit(spare) + 1.0 and keeps_sides(rows, rows.places(best.unknowns)):
+    size = np.abs(checks_of(best.miss, best.slope, split, use).standardized)
+    # Slips explain a misfit of few readings better than another shape of the whole does.
+    if float(np.nanquantile(np.append(size, 0.0), _RIGHT_SHAPE)) < _FITS and keeps_sides(
+        rows, rows.places(best.unknowns)
+    ):
         return best
     extent = float(np.ptp(sketch, axis=0).max(initial=0.0))
     for seed in range(_STARTS):
@@ -187,7 +197,7 @@ def _snooped(rows: Rows, fit: Fit, loosest: float) -> tuple[Rows, Fit, Mask, lis
             use[list(out)] = False
         else:
             rows = _widened(rows, several, abs(float(checks.standardized[worst])))
-        fit = fit_from(rows, fit.unknowns, use, loosest)
+        fit = fit_near(rows, fit.unknowns, use, loosest)
     return (rows, *_taken_back(rows, fit, use, loosest), found)
 
 
@@ -200,7 +210,7 @@ def _taken_back(rows: Rows, fit: Fit, use: Mask, loosest: float) -> tuple[Fit, M
         return fit, use
     use = use.copy()
     use[again] = True
-    return fit_from(rows, fit.unknowns, use, loosest), use
+    return fit_near(rows, fit.unknowns, use, loosest), use
 
 
 def _gap(rows: Rows, checks: Checks, at: int) -> float:

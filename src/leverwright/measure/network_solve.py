@@ -21,6 +21,8 @@ NOT_PLACED = 0.030  # m; a place known no better than this is known no better th
 _SKETCH = 0.30  # m, how loosely the sketch holds at first: ten times the worst that counts as placed
 _NOTHING = 1e-9  # of the largest eigenvalue: below this a direction is not held at all, in double precision
 _STEP_DONE = 1e-11  # m; thousands of times less than any reading, well above rounding of 10 m
+_MOST_LOOKS = 3  # at which directions are held; a place on the border of that may come and go
+_SAME_SPAN = 0.999  # cosine of the angle between the directions before and after
 _MOST_STEPS = 60  # a start that needs more is a bad start: a good one needs under ten
 _MOST_DAMPED = 1e12  # no step is smaller: it stands as low as rounding lets it
 _ENOUGH = 1e-12  # of the misfit: less gain than this is rounding
@@ -116,23 +118,48 @@ def _descend(rows: Rows, start: Array, use: Mask, hold: tuple[Array, Array]) -> 
     return now
 
 
-def fit_near(rows: Rows, start: Array, use: Mask, loosest: float) -> Fit:
-    """Gauss-Newton in the directions that are held, halving a step that makes things worse."""
-    now = start
+def fit_near(rows: Rows, start: Array, use: Mask, loosest: float, done: float = _STEP_DONE) -> Fit:
+    """Gauss-Newton in the directions that are held, halving a step that makes things worse.
+
+    done  m, of a step: less is rest; to judge a start by, a hundredth of a reading's ± is close enough
+
+    Which directions are held is looked at before and after; it is a matter of the places, which hardly move here.
+    """
+    now, settled = start, False
     miss, slope = rows.evaluate(now)
-    settled = False
+    free = split_of(rows, slope, use, loosest).free
+    for _ in range(_MOST_LOOKS):
+        now, miss, slope, settled = _newton(rows, (now, miss, slope), (use, done), free)
+        there = split_of(rows, slope, use, loosest).free
+        if there.shape == free.shape and _same_span(there, free):
+            break
+        free = there
+    return Fit(now, miss, slope, settled)
+
+
+def _same_span(a: Array, b: Array) -> bool:
+    return a.shape[1] == 0 or float(np.linalg.svd(a.T @ b, compute_uv=False)[-1]) > _SAME_SPAN
+
+
+def _newton(
+    rows: Rows, at: tuple[Array, Array, Array], how: tuple[Mask, float], free: Array
+) -> tuple[Array, Array, Array, bool]:
+    """Unknowns, misfits, derivative at rest, and whether they rest."""
+    (now, miss, slope), (use, done) = at, how
     for _ in range(_MOST_STEPS):
-        split = split_of(rows, slope, use, loosest)
-        step = -split.covariance @ (slope[use].T @ miss[use])
-        share = 1.0
-        cost = float(miss[use] @ miss[use])
+        part = slope[use]
+        normal = part.T @ part
+        # Held fast where nothing is held: these directions take no part.
+        firm = max(float(np.trace(normal)), 1.0) * (free @ free.T)
+        gradient = part.T @ miss[use]
+        step = -np.linalg.solve(normal + firm, gradient - free @ (free.T @ gradient))
+        share, cost = 1.0, float(miss[use] @ miss[use])
         there = rows.evaluate(now + step)
         while float(there[0][use] @ there[0][use]) > cost * (1.0 + _ENOUGH) + 1e-18 and share > 1e-3:
             share *= 0.5
             there = rows.evaluate(now + share * step)
         now = now + share * step
         miss, slope = there
-        if float(np.abs(share * step).max(initial=0.0)) < _STEP_DONE:
-            settled = True
-            break
-    return Fit(now, miss, slope, settled)
+        if float(np.abs(share * step).max(initial=0.0)) < done:
+            return now, miss, slope, True
+    return now, miss, slope, False
