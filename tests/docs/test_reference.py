@@ -10,7 +10,7 @@ import pytest
 
 from leverwright.cli.arguments import VERBS
 from leverwright.findings.finding import rules
-from leverwright.project.keys import KEYS, LATER_TABLES, TABLES, TOP
+from leverwright.project.keys import INSIDE, KEYS, LATER_TABLES, TABLES, TOP
 from leverwright.project.limits import LIMITS
 from leverwright.quantity import UNITS
 from leverwright.server import limits as server_limits
@@ -39,12 +39,12 @@ def test_every_key_of_a_table_is_explained_in_its_section(table: str, key: str) 
     assert f"| `{key}` |" in _section(_page("file"), table)
 
 
-@pytest.mark.parametrize(("home", "key"), [("shocks", "stop"), ("held", "range"), ("goals", "travel")])
+@pytest.mark.parametrize(("home", "key"), [*INSIDE, ("held", "range"), ("tape", "reads")])
 def test_keys_that_are_read_apart_are_explained(home: str, key: str) -> None:
     assert f"| `{key}` |" in _section(_page("file"), home)
 
 
-@pytest.mark.parametrize("table", ["stop", "travel", "excitation"])
+@pytest.mark.parametrize("table", sorted({kind for _, kind in INSIDE}))
 def test_every_key_of_an_inner_table_is_named(table: str) -> None:
     missing = [key for key in KEYS[table] if not re.search(rf"`{key}[`\s]|{key} =", _page("file"))]
     assert missing == []
@@ -55,7 +55,7 @@ def test_tables_of_later_versions_are_named(table: str) -> None:
     assert f"`{table}`" in _page("file")
 
 
-@pytest.mark.parametrize("kind", ["length", "mass", "force", "stiffness", "angle", "speed"])
+@pytest.mark.parametrize("kind", ["length", "mass", "force", "stiffness", "angle", "speed", "pressure", "modulus", "time"])
 def test_every_unit_is_listed(kind: str) -> None:
     (row,) = [line for line in _page("file").splitlines() if line.startswith(f"| {kind} |")]
     symbols = {unit.symbol for unit in UNITS[kind].values()}  # type: ignore[index]  # the list above is of kinds
