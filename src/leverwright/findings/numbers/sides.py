@@ -1,4 +1,4 @@
-"""Do left and right agree where they should mirror: places, link lengths, loads, springs?"""
+"""Do left and right agree where they should mirror: places, link lengths, loads?"""
 
 from __future__ import annotations
 
@@ -18,14 +18,13 @@ _PLACE = 0.005  # m between a point and its mirrored twin (CP) …
 _LENGTH = 0.002  # m between a bar and its twin: a turn or two of a rod end (CP)
 _SIGMAS = 3.0  # … and so many standard deviations: then it is no reading error
 _LOAD = 0.10  # share that the loads of a pair may differ by (CP)
-_RATE_FIX, _RATE_STOP = 0.05, 0.10  # share that the rates of a pair may differ by (CP)
 _T = TypeVar("_T")
 
 
 @finding("sides-differ", question=_NUMBERS)
 def sides_differ(study: Study) -> tuple[Finding, ...]:
     """Is one side built or measured otherwise than the other?"""
-    return (*_springs(study), *_places(study), *_bars(study), *_loads(study))
+    return (*_places(study), *_bars(study), *_loads(study))
 
 
 def _pairs(table: Mapping[str, _T]) -> Iterator[tuple[str, _T, str, _T]]:
@@ -96,29 +95,8 @@ def _loads(study: Study) -> Iterator[Finding]:
             )
 
 
-def _springs(study: Study) -> Iterator[Finding]:
-    shocks = study.project.shocks
-    for left_name, left, right_name, right in _pairs(study.project.springs):
-        if left.shock is None or right.shock is None or left.shock == right.shock:
-            continue
-        rates = shocks[left.shock].rate, shocks[right.shock].rate
-        if rates[0] is None or rates[1] is None:
-            continue
-        share = abs(rates[0].value - rates[1].value) / (0.5 * (rates[0].value + rates[1].value))
-        if share <= _RATE_FIX:
-            continue
-        said = [both(study, rate.value, "stiffness") for rate in rates if rate is not None]
-        yield _finding(
-            "stop" if share > _RATE_STOP else "fix",
-            f"{left_name} has {said[0]} and {right_name} {said[1]}, {100 * share:.0f} % apart: a collar trims heights, "
-            "not rates. Pair shocks within 5 %.",
-            share,
-            tuple(end for ends in (left.ends, right.ends) if ends is not None for end in ends),
-        )
-
-
 def _finding(
-    severity: Literal["stop", "fix", "watch"], sentence: str, number: float, points: tuple[str, ...]
+    severity: Literal["fix", "watch"], sentence: str, number: float, points: tuple[str, ...]
 ) -> Finding:
     return Finding(
         "sides-differ",
@@ -126,7 +104,7 @@ def _finding(
         _NUMBERS,
         sentence,
         "Left against mirrored right. Allowed: 5 mm and three standard deviations for places, 2 mm for links, 10 % "
-        "for loads, 5 % for rates.",
+        "for loads.",
         COMMON_PRACTICE,
         number,
         tuple(sorted(points)),

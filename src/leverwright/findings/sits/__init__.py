@@ -1,5 +1,5 @@
 """Does it sit right?"""
 
-from leverwright.findings.sits import frequency, height, roll
+from leverwright.findings.sits import frequency, height, preload, roll
 
-__all__ = ["frequency", "height", "roll"]
+__all__ = ["frequency", "height", "preload", "roll"]
