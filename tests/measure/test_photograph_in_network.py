@@ -212,3 +212,8 @@ def test_a_photograph_without_picks_leaves_the_vehicle_alone():
     project = vehicle(photo_text({}))
     plain = replace(project, points={n: replace(p, sketched=False) for n, p in project.points.items()})
     assert measured_of(plain).project is plain
+
+
+def test_a_photograph_without_picks_stands_beside_sketched_points():
+    measured_of(vehicle(photo_text({})))
+    assert pictures_of(vehicle(photo_text({}))).read["side"].places.names == ()

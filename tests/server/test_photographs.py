@@ -231,3 +231,20 @@ def test_a_client_that_stalls_in_its_photograph_is_dropped(fresh):
         assert plug.recv(1) == b""
         assert time.monotonic() - begin < 11
     assert send(fresh, coded(drawn()))[0] == 200
+
+
+def test_what_a_photograph_says_is_asked_with_the_text(server):
+    text = server.file.read_text(encoding="utf-8") + (
+        '\n[photos.side]\npicture = "side-00000000.jpg"\nview = "side"\ndepth = 330\n'
+        "corners = [[120, 80], [520, 100], [560, 430], [90, 400]]\nrectangle = [400, 300]\n"
+        "picks = { hub-left = [300, 250], arm-pivot-out-left = [450, 350] }\n"
+    )
+    status, reading = server.json("POST", "/api/photos", {"text": text})
+    assert status == 200
+    assert "Not used: arm-pivot-out-left" in " ".join(reading["photos"]["side"]["notes"])
+    assert "One point is picked" in reading["photos"]["side"]["sentence"]
+    assert server.json("POST", "/api/photos", {"text": "no = = toml"}) == (
+        200,
+        {"leverwright": 1, "photos": {}},
+    )
+    assert server.json("POST", "/api/photos", {"words": text})[0] == 400

@@ -151,6 +151,17 @@ export interface NextStep {
   readonly question: string | null
 }
 
+/** Every photograph of a text by name. */
+export interface PhotoReading {
+  readonly leverwright: 1
+  readonly photos: { readonly [name: string]: SaidPhoto }
+}
+
+/** The text whose photographs are read. */
+export interface PhotoText {
+  readonly text: string
+}
+
 /** The file as it is on the disk. */
 export interface ProjectText {
   readonly leverwright: 1
@@ -234,6 +245,13 @@ export interface SaidAnswers {
   readonly axles: { readonly [name: string]: readonly Said[] }
 }
 
+/** How far apart two picked points are, to be checked with a tape: "between 318 and 326 mm". */
+export interface SaidDistance {
+  readonly ends: readonly [string, string]
+  readonly said: string
+  readonly said_inch: string
+}
+
 /** A refusal with the one sentence that a person reads. */
 export interface SaidFault {
   readonly file: string
@@ -243,6 +261,18 @@ export interface SaidFault {
   readonly allowed: string
   readonly do: string
   readonly sentence: string
+}
+
+/** What one photograph says. */
+export interface SaidPhoto {
+  readonly sentence: string
+  readonly sentence_inch: string
+  readonly refused: boolean
+  readonly notes: readonly string[]
+  readonly notes_inch: readonly string[]
+  readonly distances: readonly SaidDistance[]
+  readonly rough: { readonly [name: string]: readonly number[] }
+  readonly sketched: readonly string[]
 }
 
 /** The text to write; the revision it replaces goes in `If-Match`. */
@@ -268,7 +298,7 @@ export interface ShownArchetype {
 export interface ShownField {
   readonly table: string
   readonly key: string
-  readonly form: 'choice' | 'direction' | 'flag' | 'name' | 'names' | 'pair' | 'place' | 'quantity' | 'range' | 'table' | 'text'
+  readonly form: 'choice' | 'direction' | 'flag' | 'list' | 'map' | 'name' | 'names' | 'number' | 'pair' | 'pixels' | 'place' | 'quantity' | 'range' | 'table' | 'text'
   readonly kind: string | null
   readonly unit: string | null
   readonly of: string | null

@@ -12,7 +12,7 @@ from leverwright.geometry import Array
 from leverwright.measure.observations import Picked, Term, Weighted
 from leverwright.measure.photograph import Rectified, rectify
 from leverwright.measure.photograph_figures import PhotoError, Photograph, View, rectangle
-from leverwright.project import Project
+from leverwright.project import Sketch
 from leverwright.project.measuring import Photo
 
 __all__ = [
@@ -40,10 +40,17 @@ _AXES: Mapping[View, tuple[int, int, int]] = {"side": (0, 2, 1), "front": (1, 2,
 
 @dataclass(frozen=True, slots=True)
 class Pictures:
-    """Every photograph of a file, read; `refused` says of the others why nothing is taken from them."""
+    """Every photograph of a file.
+
+    read      what each gives
+    refused   why nothing is taken from the others
+    left_out  picks that lie off the plane by coordinates of their own, in pictures that do not tell where the
+              camera stood: nothing says what that does to them
+    """
 
     read: Mapping[str, Rectified]
     refused: Mapping[str, PhotoError]
+    left_out: Mapping[str, tuple[str, ...]]
 
 
 def view_of(photo: Photo) -> View:
@@ -51,19 +58,20 @@ def view_of(photo: Photo) -> View:
     return "front" if photo.view == "front" else "side"
 
 
-def pictures_of(project: Project) -> Pictures:
+def pictures_of(project: Sketch) -> Pictures:
     """All photographs, solved one by one."""
     read: dict[str, Rectified] = {}
     refused: dict[str, PhotoError] = {}
+    left_out: dict[str, tuple[str, ...]] = {}
     for name, photo in project.photos.items():
         try:
-            read[name] = _read(project, photo)
+            read[name], left_out[name] = _read(project, photo)
         except PhotoError as error:
             refused[name] = error
-    return Pictures(MappingProxyType(read), MappingProxyType(refused))
+    return Pictures(MappingProxyType(read), MappingProxyType(refused), MappingProxyType(left_out))
 
 
-def photograph_of(project: Project, photo: Photo) -> Photograph:
+def photograph_of(project: Sketch, photo: Photo) -> Photograph:
     """A photograph of the file as the numerics take it; its rectangles were taped as well as everything else was."""
     taped = project.tape_error or 0.0
     figures = [rectangle(np.array(photo.corners), photo.rectangle, taped)]
@@ -82,19 +90,19 @@ def photograph_of(project: Project, photo: Photo) -> Photograph:
     )
 
 
-def seen_from(project: Project, photo: Photo, plane: Rectified) -> float:
+def seen_from(project: Sketch, photo: Photo, plane: Rectified) -> float:
     """+1 or -1: whether the picture's right is forward (side) or left (front), by the places of what was picked.
 
     Where they do not tell: a side is seen from outside, a front from the front.
     """
     first, second, _ = _AXES[view_of(photo)]
     fallback = 1.0 if view_of(photo) == "front" else (-1.0 if photo.depth >= 0.0 else 1.0)
-    there = np.array([project.points[name].at for name in plane.places.names]).reshape(-1, 3)
-    if len(there) < 3:
+    known = [k for k, name in enumerate(plane.places.names) if name in project.points]
+    if len(known) < 3:
         return fallback
-    misfits = {
-        facing: _misfit(there[:, [first, second]] * [facing, 1.0], plane.places.at) for facing in (1.0, -1.0)
-    }
+    there = np.array([project.points[plane.places.names[k]].at for k in known])[:, [first, second]]
+    at = plane.places.at[known]
+    misfits = {facing: _misfit(there * [facing, 1.0], at) for facing in (1.0, -1.0)}
     if misfits[-fallback] * _TOLD < misfits[fallback]:
         return -fallback
     return fallback
@@ -107,15 +115,19 @@ def _misfit(here: Array, at: Array) -> float:
     return float(max(np.sum(a * a) + np.sum(b * b) - 2.0 * turned, 0.0))
 
 
-def _read(project: Project, photo: Photo) -> Rectified:
-    plain = rectify(photograph_of(project, photo))
+def _read(project: Sketch, photo: Photo) -> tuple[Rectified, tuple[str, ...]]:
+    whole = photograph_of(project, photo)
+    plain = rectify(whole)
     nearer = dict(_nearer(project, photo, seen_from(project, photo, plain)))
     if not nearer:
-        return plain
-    return rectify(replace(photograph_of(project, photo), nearer=nearer))
+        return plain, ()
+    if plain.eye is not None:
+        return rectify(replace(whole, nearer=nearer)), ()
+    inside = {name: pick for name, pick in whole.picks.items() if name not in nearer}
+    return rectify(replace(whole, picks=inside)), tuple(sorted(nearer))
 
 
-def _nearer(project: Project, photo: Photo, facing: float) -> Iterable[tuple[str, float]]:
+def _nearer(project: Sketch, photo: Photo, facing: float) -> Iterable[tuple[str, float]]:
     """By how much points of known place lie nearer to the camera than the plane."""
     across = _AXES[view_of(photo)][2]
     if project.plane is not None:
@@ -123,14 +135,16 @@ def _nearer(project: Project, photo: Photo, facing: float) -> Iterable[tuple[str
     # The right of a side seen from the left is backward (-1); the right of a front seen from the front is left (+1).
     towards = -facing if view_of(photo) == "side" else facing
     for name in photo.picks:
-        point = project.points[name]
+        point = project.points.get(name)
+        if point is None:  # a draft may name what is not there yet
+            continue
         off = towards * (point.at[across] - photo.depth)
         if not point.sketched and abs(off) > OFF_PLANE:
             yield name, off
 
 
 def picture_rows(
-    project: Project, pictures: Pictures, at: Mapping[str, int]
+    project: Sketch, pictures: Pictures, at: Mapping[str, int]
 ) -> tuple[tuple[Picked, ...], tuple[Weighted, ...]]:
     """What the pictures say to a network whose points have indices `at`: places in the plane, and how deep it is."""
     picked, depths = [], []

@@ -147,7 +147,7 @@ def _places(photo: Photograph, fit: Fit, eye: Eye | None) -> PhotoPlaces:
         there = _read(photo, fit, eye, (picks + step, fit.unknowns))
         back = _read(photo, fit, eye, (picks - step, fit.unknowns))
         own[np.arange(count), :, np.arange(count), axis] = (there - back) / (2.0 * _STEP)
-    shared, mine = shared.reshape(2 * count, -1), own.reshape(2 * count, 2 * count)
+    shared, mine = shared.reshape(2 * count, len(fit.unknowns)), own.reshape(2 * count, 2 * count)
     covariance = shared @ fit.covariance @ shared.T + photo.error**2 * (mine @ mine.T)
     covariance += _off_plane(photo, eye, at)
     up = np.tile([1.0, -1.0], count)  # the picture's y is down

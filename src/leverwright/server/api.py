@@ -21,7 +21,7 @@ from leverwright.server.page import FrontDoor, Leaf
 from leverwright.server.photo_api import Photographs
 from leverwright.wire.archetypes import ArchetypeRequest, ArchetypeText
 from leverwright.wire.files import MakeRequest, ProjectText, Saved, SaveRequest
-from leverwright.wire.photo import RemovePhoto
+from leverwright.wire.photo import PhotoText, RemovePhoto
 from leverwright.wire.quick import QuickRequest
 from leverwright.wire.strict import StrictError, Wire, compact, decode
 
@@ -88,6 +88,11 @@ class _Api:
         """A photograph that was taken in."""
         return await self._photographs.give(request.path_params["name"])
 
+    async def photos(self, request: Request) -> Response:
+        """What the photographs of a text say."""
+        wanted = await _body(request, PhotoText)
+        return _document(await self._benches.files.run(partial(self._desk.photos, wanted.text)))
+
     async def no_picture(self, request: Request) -> Response:
         """Remove a photograph."""
         wanted = await _body(request, RemovePhoto)
@@ -110,6 +115,7 @@ def application(page: FrontDoor, desk: Desk, pages: Pages, benches: Benches) -> 
             Route(path.decode(), _refusing(partial(api.photograph, view)), methods=["POST"])
             for path, view in PHOTO_PATHS.items()
         ),
+        Route("/api/photos", _refusing(api.photos), methods=["POST"]),
         Route("/api/photos/remove", _refusing(api.no_picture), methods=["POST"]),
         Route("/api/photos/{name}", _refusing(api.picture), methods=["GET"]),
         WebSocketRoute("/api/live", pages.serve),

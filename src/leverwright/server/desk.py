@@ -27,6 +27,8 @@ from leverwright.wire.files import MakeRequest
 from leverwright.wire.five_numbers import quick_document
 from leverwright.wire.forms import field_list
 from leverwright.wire.live import Ask, Reply
+from leverwright.wire.photo import PhotoReading
+from leverwright.wire.photo_words import photo_reading
 from leverwright.wire.quick import QuickDocument, QuickRequest
 from leverwright.wire.starting import archetype_list
 from leverwright.wire.strict import compact
@@ -202,6 +204,10 @@ class Desk:
     def fields(self) -> FieldList:
         """What may be typed where."""
         return field_list()
+
+    def photos(self, text: str) -> PhotoReading:
+        """What the photographs of a text say, whatever faults it has elsewhere."""
+        return photo_reading(self._of(text).draft.sketch)
 
     def quick(self, wanted: QuickRequest) -> QuickDocument:
         """The verdict on five numbers."""

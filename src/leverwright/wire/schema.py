@@ -20,7 +20,7 @@ from leverwright.wire.faults import ErrorDocument, FaultDocument
 from leverwright.wire.fields import FieldList
 from leverwright.wire.files import MakeRequest, ProjectText, Saved, SaveRequest
 from leverwright.wire.live import Ask, DiskEvent, Reply
-from leverwright.wire.photo import RemovePhoto, StoredPhoto
+from leverwright.wire.photo import PhotoReading, PhotoText, RemovePhoto, StoredPhoto
 from leverwright.wire.quick import QuickDocument, QuickRequest
 from leverwright.wire.workspace import Workspace
 
@@ -51,6 +51,8 @@ SHOWN: tuple[type[msgspec.Struct], ...] = (
     FieldList,
     StoredPhoto,
     RemovePhoto,
+    PhotoText,
+    PhotoReading,
     FaultDocument,
 )
 
