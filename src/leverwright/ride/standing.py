@@ -42,6 +42,8 @@ def stand(sprung: SprungAssembly, travels: Travels | None, heave: Cycle) -> Stan
     def cannot(because: str) -> Standing:
         return Standing(None, None, nowhere, "nothing", because)
 
+    if not sprung.assembly.layout.moving:
+        return cannot("this wheel sits on the chassis: nothing springs it")
     if travels is None or heave.posed is None or heave.springs is None:
         return cannot("the linkage cannot move within the limits of its shocks")
     if not sprung.has_spring:

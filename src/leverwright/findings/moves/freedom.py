@@ -51,11 +51,11 @@ def back_check(study: Study) -> Finding | None:
 
 @finding("cannot-move", question=_MOVES)
 def cannot_move(study: Study) -> tuple[Finding, ...]:
-    """Is there a wheel that rigid parts hold fast?"""
+    """Is there a wheel that rigid parts hold fast, and that is not simply put on the chassis?"""
     return tuple(
         _held_fast(row)
         for row in rows(study)
-        if row.wheels
+        if any(study.project.wheels[wheel].body != "chassis" for wheel in row.wheels)
         and row.sprung.assembly.freedom.wheel_rank == 0
         and not row.sprung.assembly.freedom.singular
     )
