@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 import json
+from typing import get_args
 
-from leverwright.project.keys import KEYS, TOP
+from leverwright.project.keys import INSIDE, KEYS, TOP
+from leverwright.quantity import KINDS
+from leverwright.wire.fields import FieldForm
 from leverwright.wire.forms import field_list
 from leverwright.wire.strict import compact
 
 # Read beside the plain keys, see the note at the end of project/keys.py.
-BESIDE = {("shocks", "stop"), ("goals", "travel"), ("goals", "excitation"), ("held", "range")}
+BESIDE = {*INSIDE, ("held", "range"), ("tape", "reads")}
+FORMS = get_args(FieldForm)
 
 
 def test_every_key_that_is_read_has_a_form_and_no_other():
@@ -36,6 +40,8 @@ def test_a_quantity_has_its_unit_and_every_form_a_label():
         assert field.help.endswith(".")
         assert (field.kind is None) == (field.unit is None)
         if field.form == "quantity":
-            assert field.unit
-        assert (field.form in ("name", "names", "pair")) == (field.of is not None)
+            assert field.unit or field.kind == "ratio"
+        assert field.form in FORMS
+        assert field.kind is None or field.kind in KINDS
+        assert (field.form in ("name", "names", "pair", "map")) == (field.of is not None)
     assert json.loads(compact(field_list()))["leverwright"] == 1

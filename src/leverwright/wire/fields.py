@@ -9,7 +9,21 @@ from leverwright.wire.strict import Document, Wire
 __all__ = ["FieldForm", "FieldList", "ShownField"]
 
 FieldForm = Literal[
-    "quantity", "name", "names", "pair", "range", "text", "flag", "table", "direction", "place", "choice"
+    "quantity",
+    "name",
+    "names",
+    "pair",
+    "range",
+    "text",
+    "flag",
+    "table",
+    "direction",
+    "place",
+    "choice",
+    "list",  # quantities of one kind, one or more
+    "map",  # names of `of`, a value each
+    "number",
+    "pixels",
 ]
 
 

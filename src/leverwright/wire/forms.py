@@ -1,306 +1,50 @@
-"""Every key of the file with its label and a line of help; a test compares it with what is read."""
+"""Every key of the file with its label and a line of help.
+
+The words stand in `forms.csv`, a row a key; whether a key must be there and which names it may hold is known
+where the file is read. A test compares both.
+"""
 
 from __future__ import annotations
 
+import csv
+from functools import cache
+from importlib.resources import files
+from typing import cast
+
+from leverwright.project.keys import KEYS, TOP
 from leverwright.quantity import SURFACE_UNIT, Kind
 from leverwright.wire.fields import FieldForm, FieldList, ShownField
 
-__all__ = ["field_list"]
+__all__ = ["field_list", "label_of"]
 
-_REQUIRED = True
-
-# table, key, form, kind or table of names, label, help, and whether it must be there
-_Row = tuple[str, str, FieldForm, str | None, str, str, bool]
-_ROWS: tuple[_Row, ...] = (
-    ("", "title", "text", None, "title", "What the vehicle is called on every sheet.", False),
-    (
-        "",
-        "pose",
-        "choice",
-        None,
-        "pose",
-        "State in which the points were measured: hanging, on blocks, standing.",
-        False,
-    ),
-    (
-        "",
-        "error",
-        "quantity",
-        "length",
-        "measuring error",
-        "Standard deviation of a coordinate that states none.",
-        False,
-    ),
-    (
-        "",
-        "plane",
-        "choice",
-        None,
-        "plane",
-        "Only for a flat drawing: xz from the side, yz from the front.",
-        False,
-    ),
-    ("", "mirror", "flag", None, "mirrored", "What ends in -left gains a -right twin.", False),
-    ("points", "at", "place", "length", "place", "x forward, y left, z up, in the set-up pose.", _REQUIRED),
-    (
-        "points",
-        "error",
-        "quantity",
-        "length",
-        "measuring error",
-        "How far off each of these numbers may well be, either way. Left empty: that of the whole vehicle.",
-        False,
-    ),
-    (
-        "points",
-        "alone",
-        "flag",
-        None,
-        "stands on one side only",
-        "Stands off the middle on purpose, such as an end of a lateral locator.",
-        False,
-    ),
-    (
-        "bodies",
-        "points",
-        "names",
-        "points",
-        "points",
-        "What the rigid part carries. Two points shared with another part are a hinge, one is a ball joint.",
-        _REQUIRED,
-    ),
-    ("bars", "ends", "pair", "points", "ends", "The two points that it joins.", _REQUIRED),
-    (
-        "bars",
-        "length",
-        "quantity",
-        "length",
-        "length",
-        "When set longer or shorter than in the set-up pose.",
-        False,
-    ),
-    (
-        "bars",
-        "adjust",
-        "range",
-        "length",
-        "adjustment",
-        "What its threads allow, shorter and longer than the set-up length.",
-        False,
-    ),
-    (
-        "bars",
-        "pitch",
-        "quantity",
-        "length",
-        "per turn",
-        "How much longer one turn of its adjuster makes it.",
-        False,
-    ),
-    (
-        "shocks",
-        "rate",
-        "quantity",
-        "stiffness",
-        "rate",
-        "Stiffness of its spring; or give a table instead.",
-        False,
-    ),
-    ("shocks", "length_open", "quantity", "length", "length open", "Eye to eye, fully extended.", _REQUIRED),
-    (
-        "shocks",
-        "length_closed",
-        "quantity",
-        "length",
-        "length closed",
-        "Eye to eye, fully pushed in.",
-        _REQUIRED,
-    ),
-    (
-        "shocks",
-        "coils_touch",
-        "quantity",
-        "length",
-        "coils touch at",
-        "Eye to eye, where the coils touch one another.",
-        False,
-    ),
-    (
-        "shocks",
-        "preload",
-        "quantity",
-        "length",
-        "preload",
-        "How much the coil is shortened when the shock is open; negative: loose by that much.",
-        _REQUIRED,
-    ),
-    ("shocks", "gas", "quantity", "force", "gas push", "Push when held still, without the coil.", False),
-    (
-        "shocks",
-        "friction",
-        "quantity",
-        "force",
-        "friction",
-        "Half the difference between going in and coming out.",
-        False,
-    ),
-    (
-        "shocks",
-        "table",
-        "table",
-        None,
-        "measured forces",
-        "Rows: compression in mm, N going in, N coming out.",
-        False,
-    ),
-    ("shocks", "stop", "table", None, "bump stop", "Where it touches, and its rate or table.", False),
-    (
-        "stop",
-        "touches",
-        "quantity",
-        "length",
-        "touches",
-        "How far before fully closed the bump stop is met.",
-        _REQUIRED,
-    ),
-    (
-        "stop",
-        "rate",
-        "quantity",
-        "stiffness",
-        "rate",
-        "Stiffness of the bump stop; or give a table instead.",
-        False,
-    ),
-    ("stop", "table", "table", None, "measured forces", "Rows: compression of the stop in mm, N.", False),
-    ("springs", "ends", "pair", "points", "ends", "The two points that the shock joins.", False),
-    ("springs", "shock", "name", "shocks", "shock", "Which kind of shock it is.", False),
-    (
-        "springs",
-        "hinge",
-        "pair",
-        "bodies",
-        "hinge",
-        "For torsion: the two parts that it twists between.",
-        False,
-    ),
-    ("springs", "rate", "quantity", "torsion", "rate", "For torsion: stiffness of the twist.", False),
-    (
-        "springs",
-        "twist",
-        "quantity",
-        "angle",
-        "twist",
-        "For torsion: twist in the set-up pose; plus already resists bump.",
-        False,
-    ),
-    ("straps", "ends", "pair", "points", "ends", "The two points that it joins.", _REQUIRED),
-    ("straps", "length", "quantity", "length", "length", "Slack below it, pulls above it.", _REQUIRED),
-    (
-        "straps",
-        "rate",
-        "quantity",
-        "stiffness",
-        "rate",
-        "How it stretches; without it the wheel stops there.",
-        False,
-    ),
-    (
-        "held",
-        "point",
-        "name",
-        "points",
-        "point",
-        "A point on no part, led along a line; or name a hinge instead.",
-        False,
-    ),
-    ("held", "along", "direction", None, "along", "Direction of the line.", False),
-    (
-        "held",
-        "bodies",
-        "pair",
-        "bodies",
-        "hinge",
-        "Two parts whose angle is held; or name a point instead.",
-        False,
-    ),
-    (
-        "held",
-        "range",
-        "range",
-        None,
-        "range",
-        "mm along the line, or degrees about the hinge; 0 is the set-up pose.",
-        _REQUIRED,
-    ),
-    ("wheels", "body", "name", "bodies", "carried by", "The part that carries the wheel.", _REQUIRED),
-    ("wheels", "centre", "name", "points", "centre", "Its centre.", _REQUIRED),
-    (
-        "wheels",
-        "axis",
-        "pair",
-        "points",
-        "spin axis",
-        "Two points of the same part, outward: gives camber and toe.",
-        False,
-    ),
-    (
-        "wheels",
-        "radius",
-        "quantity",
-        "length",
-        "radius",
-        "From the centre to the ground, standing.",
-        _REQUIRED,
-    ),
-    (
-        "wheels",
-        "load",
-        "quantity",
-        "mass",
-        "load",
-        "What a scale under this wheel reads, usual rider aboard.",
-        _REQUIRED,
-    ),
-    ("wheels", "unsprung", "quantity", "mass", "unsprung mass", "Wheel and what moves with it.", False),
-    ("wheels", "tyre", "quantity", "stiffness", "tyre rate", "How much force squashes the tyre.", False),
-    (
-        "wheels",
-        "brake",
-        "name",
-        "bodies",
-        "brake holds on to",
-        "The part that takes the brake's turning force.",
-        False,
-    ),
-    ("goals", "sag", "range", "percent", "sag", "Wanted share of the whole travel, standing.", False),
-    ("goals", "frequency", "range", "frequency", "ride frequency", "Wanted bounces a second.", False),
-    ("goals", "travel", "table", None, "travel", "How far the wheel shall move.", False),
-    (
-        "goals",
-        "excitation",
-        "table",
-        None,
-        "excitation",
-        "What shakes the vehicle: a speed over a spacing, or Hz.",
-        False,
-    ),
-    ("travel", "bump", "quantity", "length", "bump", "Up from the set-up pose.", False),
-    ("travel", "droop", "quantity", "length", "droop", "Down from the set-up pose.", False),
-    ("excitation", "speed", "quantity", "speed", "speed", "How fast it goes over what repeats.", False),
-    ("excitation", "every", "quantity", "length", "every", "Spacing of what repeats.", False),
-    ("excitation", "hz", "range", "frequency", "band", "Least and most shakes a second.", False),
-)
+_NEEDED_TOO = ("held", "range")  # read by another key, so that `KEYS` does not have it
 
 
+@cache
 def field_list() -> FieldList:
     """All keys, table by table."""
-    return FieldList(fields=[_shown(row) for row in _ROWS])
+    text = files("leverwright.wire").joinpath("forms.csv").read_text(encoding="utf-8")
+    return FieldList(fields=[_shown(row) for row in csv.DictReader(text.splitlines())])
 
 
-def _shown(row: _Row) -> ShownField:
-    table, key, form, more, label, meaning, required = row
-    kind: Kind | None = next((each for each in SURFACE_UNIT if each == more), None)
-    unit = None if kind is None else SURFACE_UNIT[kind]
-    of = more if kind is None else None
-    return ShownField(table, key, form, kind, unit, of, required, label, meaning)
+def label_of(table: str, key: str) -> str | None:
+    """The word for a key of a table; None where it has none."""
+    fields = field_list().fields
+    return next((field.label for field in fields if (field.table, field.key) == (table, key)), None)
+
+
+def _shown(row: dict[str, str]) -> ShownField:
+    table, name = row["table"], row["key"]
+    key = KEYS[table].get(name) if table else TOP[name]
+    kind = cast("Kind | None", row["kind"] or None)
+    return ShownField(
+        table=table,
+        key=name,
+        form=cast("FieldForm", row["form"]),
+        kind=kind,
+        unit=None if kind is None else SURFACE_UNIT[kind],
+        of=None if key is None else key.of,
+        required=(table, name) == _NEEDED_TOO or (key is not None and key.required),
+        label=row["label"],
+        help=row["help"],
+    )
