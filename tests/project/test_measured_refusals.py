@@ -119,6 +119,20 @@ SPOILT = {
         ["over 0", "+ is left"],
     ),
     "no readings at all": ("reads = 205", "reads = []", "tape.hub-height.reads", 0, ["a list of repeats"]),
+    "a decimal comma among repeats": (
+        "61.5, 62, 62.5",
+        "61,5, 62, 62.5",
+        "weighed.front-left.reads",
+        0,
+        ["no repeats", "point"],
+    ),
+    "repeats of something else": (
+        '413, "16 1/4 in"',
+        '41.3, "16 1/4 in"',
+        "tape.hole.reads",
+        0,
+        ["no repeats"],
+    ),
     "a comma in a reading": ("reads = 500.5", 'reads = "500,5"', "tape.hub-offset.reads", 0, ["'500.5'"]),
     "a reading in kg": ("reads = 205", 'reads = "205 kg"', "tape.hub-height.reads", 0, ["not a length"]),
     "an error with ±": (

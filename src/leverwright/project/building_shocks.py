@@ -168,8 +168,11 @@ class ShockMaker:
         if "marks" in fields:
             marks: tuple[Quantity, ...] = fields["marks"]
             return marks
-        opened = self._length_open(entry.name)
+        owners = self._owners(entry.name)
+        opened = next((one.fields["length_open"] for one in owners if "length_open" in one.fields), None)
         if opened is None:
+            if not owners or any("length_open" in one.broken for one in owners):
+                return None  # said where it stands
             said = (
                 "'lengths' stands here, and the shock has no length_open",
                 "lengths eye to eye only of a shock with length_open",
@@ -177,19 +180,15 @@ class ShockMaker:
             )
             self._checks.report(entry, "lengths", said)
             return None
+        length_open: Any = opened
         lengths: tuple[Quantity, ...] = fields["lengths"]
-        return tuple(Quantity(opened.value - one.value, one.error, "length") for one in lengths)
+        return tuple(Quantity(length_open.value - one.value, one.error, "length") for one in lengths)
 
-    def _length_open(self, name: str) -> Quantity | None:
-        """Length fully open of a shock on the vehicle or in the pile."""
+    def _owners(self, name: str) -> tuple[Entry, ...]:
+        """The shock on the vehicle and that of the pile that readings of a name are of, those that are there."""
         shock = self._tables["shocks"].get(name)
-        owner = shock.fields.get("pile", name) if shock is not None else name
-        pile = self._tables["pile"].get(str(owner))
-        for entry in (shock, pile):
-            length = None if entry is None else entry.fields.get("length_open")
-            if isinstance(length, Quantity):
-                return length
-        return None
+        pile = self._tables["pile"].get(str(shock.fields.get("pile", name)) if shock is not None else name)
+        return tuple(one for one in (shock, pile) if one is not None)
 
 
 def _taken(entry: Entry, pile: Entry | None) -> dict[str, object]:

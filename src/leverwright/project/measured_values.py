@@ -7,6 +7,8 @@ from __future__ import annotations
 
 import math
 import re
+from collections.abc import Mapping
+from types import MappingProxyType
 
 from leverwright.project.limits import LIMITS
 from leverwright.project.values import At, Reader, Unfit, name, number, place, quantity, shown
@@ -39,6 +41,8 @@ _MOST_PIXELS = 100_000.0
 # 1. A lens that bends more is no lens that lines can be straightened behind.
 _MOST_LENS = 2.0
 _GAP = "-"
+# m, kg. Readings nearer than this may well be repeats however small they are.
+_REPEATS_APART: Mapping[str, float] = MappingProxyType({"length": 0.02, "mass": 2.0})
 _ON_THE_SCALE = "kg as a bare number, or a text in kg, lb, N, kgf or lbf, from 0"
 _PICTURE = "a file name of letters, digits, - and . that ends in .png or .jpg, in the folder NAME-photos"
 # One class, so that nothing goes back; a point first would hide the file, and two would climb a folder.
@@ -57,9 +61,20 @@ def readings(kind: Kind, sign: str = "any") -> Reader:
         if not isinstance(value, list):
             return (one(value, plane),)
         repeats = _listed(value, 1, LIMITS.readings, "one reading, or a list of repeats of it")
-        return tuple(one(each, plane) for each in repeats)
+        read = tuple(one(each, plane) for each in repeats)
+        _check_alike(value, [each.value for each in read], kind)
+        return read
 
     return read
+
+
+def _check_alike(written: list[object], values: list[float], kind: Kind) -> None:
+    """Are they repeats of one reading? A comma for a decimal point makes two numbers of one."""
+    apart = max(values) - min(values)
+    if apart > max(_REPEATS_APART[kind], 0.5 * max(map(abs, values))):
+        allowed = "repeats of one reading, which differ by little"
+        do = "write decimals with a point: a comma starts the next number; take out what was read of something else"
+        raise Unfit(f"{shown(written)} are no repeats", allowed, do)
 
 
 def marks(sign: str, *, falling: bool = False) -> Reader:
