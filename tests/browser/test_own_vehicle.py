@@ -42,7 +42,7 @@ def test_from_an_archetype_and_a_handful_of_measurements(sit_down, size):
     (wheel,) = made["wheels"].values()
     assert (wheel["radius"], wheel["load"]) in {("10 in", "150 lb"), (254.0, "150 lb"), (254, "150 lb")}
     person.button("Undo").click()
-    person.page.get_by_role("heading", level=1, name="Cart for the page, invented").wait_for()
+    person.page.get_by_role("heading", level=1, name="Cart of the tests, invented").wait_for()
 
 
 def test_a_measurement_that_cannot_be_is_refused_at_its_field(sit_down):
@@ -188,9 +188,9 @@ def test_verdict_and_refusal_are_brought_into_view(sit_down, size):
     assert _in_view(person, ".verdict")
     person.page.get_by_label("From the pivot to the hole of the link").fill("far")
     person.button("Tell me why").click()
-    person.page.locator(".refused").wait_for()
-    assert _in_view(person, ".refused")
-    assert "link_arm" not in person.page.locator(".refused").inner_text()
+    person.page.locator(".fault").wait_for()
+    assert _in_view(person, "input[aria-invalid]")
+    assert "link_arm" not in person.page.locator(".fault").inner_text()
     person.troubles[:] = [said for said in person.troubles if "422" not in said]  # the refusal itself
 
 

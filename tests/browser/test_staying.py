@@ -1,6 +1,8 @@
 """The wheel and the sheet stay the person's own while the vehicle is edited."""
 
-from tests.browser.vehicles import CART
+import json
+
+from tests.browser.vehicles import CART, RACER
 
 
 def _holds_the_eye(person):
@@ -41,3 +43,31 @@ def test_the_sheet_is_fitted_again_when_a_point_would_be_cut_off(sit_down):
     sheet = person.page.locator("svg[aria-label='Drawing of the vehicle']").bounding_box()
     assert sheet["x"] < x < sheet["x"] + sheet["width"]
     assert sheet["y"] + 10 < y < sheet["y"] + sheet["height"]
+
+
+def _whole_in_view(person):
+    """Every point of the drawing lies on its sheet."""
+    return person.page.evaluate(
+        """() => {
+          const sheet = document.querySelector("svg[aria-label='Drawing of the vehicle']").getBoundingClientRect()
+          return [...document.querySelectorAll('[data-point] .dot')].every((dot) => {
+            const at = dot.getBoundingClientRect(), x = at.x + at.width / 2, y = at.y + at.height / 2
+            return x > sheet.x && x < sheet.right && y > sheet.y && y < sheet.bottom
+          })
+        }"""
+    )
+
+
+def test_the_sheet_is_fitted_to_what_a_remedy_would_change_and_back(sit_down, size):
+    person = sit_down(RACER, size)
+    card = person.open_card("push")
+    card.get_by_role("button", name="Show me").first.wait_for(timeout=15_000)
+    shows = card.get_by_role("button", name="Show me")
+    for one in range(shows.count()):
+        shows.nth(one).click()
+        person.page.get_by_text("Dashed is how it is now").wait_for()
+        person.page.wait_for_timeout(400)
+        assert _whole_in_view(person)
+    person.button("Put it back").click()
+    assert _whole_in_view(person)
+    assert not any(json.loads(sent).get("do") == "edit" for sent in person.sent)

@@ -7,6 +7,7 @@ import { Live, type Ask } from './link/live'
 import { handOver, makeSheet, readArchetypes, readFields, readProject, Refused, saveProject } from './link/http'
 import { recall, remember } from './link/memory'
 import type { Op, Plane, Values } from './ops'
+import { isTable } from './typed'
 import type { System } from './words'
 
 export type Saving = 'absent' | 'saved' | 'unsaved' | 'saving' | 'changed'
@@ -34,6 +35,10 @@ export interface Shown {
   readonly ops: readonly Op[]
 }
 const EMPTY: Drawing = { points: {}, bodies: {}, bars: {}, springs: {}, straps: {}, held: {}, wheels: {}, shocks: {} }
+
+/** Whether the file says anything at a dotted key. */
+const standsAt = (values: Values, key: string): boolean =>
+  key.split('.').reduce<unknown>((inside, part) => (isTable(inside) ? inside[part] : undefined), values) !== undefined
 
 const namesOf = (drawing: Drawing): string => [...Object.keys(drawing.points), ...Object.keys(drawing.wheels)].join('\n')
 
@@ -233,6 +238,12 @@ export class Shop {
     this.trial = null
     this.comparing = null
     this.inHand = null
+  }
+
+  /** Why what stands at a key of the file was refused, as it is said beside its field; '' where it was not, or where nothing stands. */
+  faultAt(key: string | undefined): string {
+    const fault = key === undefined ? undefined : this.kept?.faults.find((fault) => fault.key === key)
+    return fault && standsAt(this.values, key ?? '') ? `${fault.found}; ${fault.do}` : ''
   }
 
   /** Does the linkage move this point? Then it is placed in the set-up pose only. */

@@ -20,6 +20,7 @@ from leverwright.wire.answers import Answers, SaidAnswers
 from leverwright.wire.draw import drawing_of
 from leverwright.wire.faults import SaidFault
 from leverwright.wire.judging import effort_of, shown_findings
+from leverwright.wire.mending import mending
 from leverwright.wire.sweep import Sweep
 from leverwright.wire.workspace import NextStep, Workspace
 
@@ -141,10 +142,7 @@ def next_step(draft: Draft, findings: Sequence[Finding]) -> NextStep:
 
 
 def _mend(fault: Fault) -> NextStep:
-    do = f"{fault.key}: {fault.do}" if fault.key else fault.do
-    return _next(
-        do if len(do) <= _SHORT else f"Mend line {fault.line or 1}: {fault.do}"[:_SHORT], "a minute", None
-    )
+    return _next(mending(fault, _SHORT), "a minute", None)
 
 
 def _cure(finding: Finding) -> NextStep:

@@ -1,5 +1,5 @@
 // What the page asks of the program by HTTP. Every refusal is one sentence.
-import type { ArchetypeList, ArchetypeText, FaultDocument, FieldList, MakeRequest, ProjectText, QuickDocument, QuickRequest, Saved } from '../wire'
+import type { ArchetypeList, ArchetypeText, FaultDocument, FieldList, MakeRequest, PhotoReading, ProjectText, QuickDocument, QuickRequest, Saved, StoredPhoto } from '../wire'
 
 export class Refused extends Error {
   readonly status: number
@@ -53,6 +53,14 @@ export const makeArchetype = (id: string, measurements: Readonly<Record<string, 
   json('/api/archetype', post({ id, measurements }))
 
 export const quickVerdict = (numbers: QuickRequest): Promise<QuickDocument> => json('/api/quick', post(numbers))
+
+/** The bytes of a photograph; what it is the program finds out for itself. */
+export const sendPhoto = (view: 'side' | 'front', file: Blob): Promise<StoredPhoto> =>
+  json(`/api/photos/${view}`, { method: 'POST', headers: { 'Content-Type': file.type === 'image/png' ? 'image/png' : 'image/jpeg' }, body: file })
+
+export const readPhotos = (text: string): Promise<PhotoReading> => json('/api/photos', post({ text }))
+
+export const removePhoto = (picture: string): Promise<Response> => asked('/api/photos/remove', post({ picture }))
 
 export interface Sheet {
   readonly bytes: Blob

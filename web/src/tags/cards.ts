@@ -5,13 +5,14 @@ export interface Card {
   readonly id: string
   readonly title: string
   readonly takes: string // tools and time
+  readonly confirm?: string // what the foot says until it is ticked off
   readonly questions: readonly string[]
 }
 
 export const CARDS = {
-  weigh: { id: 'weigh', title: 'Stand each wheel on the scale', takes: 'scale, blocks of its height', questions: [] },
-  shock: { id: 'shock', title: 'Measure the spring', takes: 'tape, scale, guide tube', questions: [] },
-  trust: { id: 'trust', title: 'Say how you measured', takes: 'what you wrote down', questions: ['Can I trust my numbers?'] },
+  weigh: { id: 'weigh', title: 'Stand each wheel on the scale', confirm: 'Put in what the scale reads under each wheel', takes: '15 min, scale, blocks', questions: [] },
+  shock: { id: 'shock', title: 'Measure the spring', confirm: 'Put in the stiffness and the lengths of the shock', takes: '10 min, tape, scale, tube', questions: [] },
+  trust: { id: 'trust', title: 'Say how you measured', confirm: 'Say how the points were measured', takes: '2 min, what you wrote down', questions: ['Can I trust my numbers?'] },
   push: { id: 'push', title: 'Push the wheel', takes: 'the drawing', questions: ['Does it move?', 'Does it lock or bind?'] },
   stand: { id: 'stand', title: 'Let it stand', takes: 'the drawing', questions: ['Does it sit right?'] },
   trial: { id: 'trial', title: 'Cut it from card first', takes: 'card, pins, string, 20 min', questions: ['Can it be made?', 'Is it what I built?'] },
@@ -19,6 +20,11 @@ export const CARDS = {
 } as const satisfies Readonly<Record<string, Card>>
 
 export type CardId = keyof typeof CARDS
+
+const FIRST = [CARDS.weigh, CARDS.shock, CARDS.trust] as const
+
+/** The first of the cards of weighing and measuring that is not ticked off. */
+export const firstUndone = (ticked: readonly string[]): (typeof FIRST)[number] | undefined => FIRST.find(({ id }) => !ticked.includes(id))
 
 /** The card that answers a question; one nobody knows is asked where the numbers are looked at. */
 export const cardOf = (question: string): CardId =>
