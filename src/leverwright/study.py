@@ -10,7 +10,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from leverwright.assemble import Measured, measured_of, mechanism_of, spread_of, sprung_assemblies, twin_names
-from leverwright.assemble.footing import POSES, Footing, default_ends
+from leverwright.assemble.footing import POSES, Footing, default_ends, ways_of
 from leverwright.linkage import Mechanism, Stop
 from leverwright.project import Project
 from leverwright.quantity import System
@@ -38,7 +38,6 @@ from leverwright.ride import (
     figures_of,
     find_travels,
     find_twins,
-    mirrored_travels,
     same_spread,
     stand,
 )
@@ -47,6 +46,7 @@ if TYPE_CHECKING:
     from leverwright.assemble.aboard import Aboard
     from leverwright.assemble.stance import Loading
     from leverwright.ride.chassis import ChassisStanding
+    from leverwright.ride.next_measurement import NextReading
 
 __all__ = ["POSES", "Study"]
 
@@ -119,13 +119,7 @@ class Study:
         """The way of each assembly in heave and where its travel ends."""
         if self._known is not None:
             return self._known.travels
-        found: list[Travels | None] = []
-        for sprung, twin in zip(self.assemblies, self.twins, strict=True):
-            if twin is None:
-                found.append(find_travels(sprung, "heave", (None, None), self.default_ends))
-            else:
-                found.append(mirrored_travels(found[twin], sprung, twin_names(self.project)))
-        return tuple(found)
+        return ways_of(self.assemblies, self.twins, twin_names(self.project), self.default_ends)
 
     @cached_property
     def heave(self) -> tuple[Cycle, ...]:
@@ -198,11 +192,6 @@ class Study:
         )
 
     @property
-    def load_sets(self) -> tuple[str, ...]:
-        """Names of the load sets, in the order of the file."""
-        return tuple(self.file.loads)
-
-    @property
     def load_set(self) -> str | None:
         """The one that this study stands under; None where the file has no scale and no masses."""
         return None if self.measured.weights is None else self.measured.weights.name
@@ -219,20 +208,31 @@ class Study:
 
         if self.measured.weights is None:
             return None
-        return loading_of((self.file, self.project), self.measured.weights, self._footing, self.standing)
+        ground = Footing(self.mechanism, self.assemblies, self.travels, self.heave)
+        return loading_of((self.file, self.project), self.measured.weights, ground, self.standing)
 
-    @property
-    def _footing(self) -> Footing:
-        return Footing(self.mechanism, self.assemblies, self.travels, self.heave)
-
-    def under(self, load_set: str) -> Study:
-        """The same vehicle with another load set aboard; springs, ways and sweeps are shared."""
+    @cached_property
+    def sets(self) -> Mapping[str, Study]:
+        """The same vehicle under each load set, by name; springs, ways and sweeps are shared."""
         from leverwright.assemble.aboard import aboard
 
-        if load_set == self.load_set:
-            return self
-        other = aboard(self.file, self.measured, load_set, self._footing)
-        return Study(self.file, self.hold, self.units, quick=self.quick, aboard=other)
+        def of(name: str) -> Study:
+            ground = Footing(self.mechanism, self.assemblies, self.travels, self.heave)
+            other = aboard(self.file, self.measured, name, ground)
+            return Study(self.file, self.hold, self.units, quick=self.quick, aboard=other)
+
+        return {name: self if name == self.load_set else of(name) for name in self.file.loads}
+
+    def under(self, load_set: str) -> Study:
+        """The study of that load set; KeyError where the file has none of that name."""
+        return self.sets[load_set]
+
+    @cached_property
+    def next_measurement(self) -> tuple[NextReading, ...]:
+        """Readings that would make the answers most certain, best first; points numbered as in the tapes' network."""
+        from leverwright.assemble.next_measurement import next_measurements
+
+        return next_measurements(self.measured, zip(self.assemblies, self.figures, self.errors, strict=True))
 
     def cycle(
         self, mode: str = "heave", asked: tuple[float | None, float | None] = (None, None), poses: int = POSES

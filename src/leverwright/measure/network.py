@@ -89,6 +89,7 @@ class NetworkResult:
 
     places      (N, 3) m
     covariance  (N, 3, N, 3) m², a priori, of what is determined; a twin goes with its original
+    floor_with  (N, 3) m², covariance of the floor's level with the places; floor_variance its own
     open        points (indices) that the readings do not place: their covariance is not to be used
     spare       readings more than needed; misfit is the sum of squares over ±, s0 its root per spare reading
     agrees      the sum of squares is no larger than chance makes it once in a thousand times
@@ -98,6 +99,8 @@ class NetworkResult:
     network: Network
     places: Array
     covariance: Array
+    floor_with: Array
+    floor_variance: float
     floor: float | None
     observed: tuple[Observed, ...]
     suspects: tuple[Suspect, ...]
@@ -274,7 +277,7 @@ def _result(
     return NetworkResult(
         rows.network,
         places,
-        _covariance(rows, split, datum),
+        *_covariance(rows, split, datum),
         None if rows.floor < 0 else float(fit.unknowns[rows.floor]),
         observed,
         tuple(Suspect(each.rows, each.gap, each.standardized, not use[each.rows[0]]) for each in found),
@@ -291,15 +294,27 @@ def _result(
     )
 
 
-def _covariance(rows: Rows, split: Split, datum: Datum) -> Array:
-    """(N, 3, N, 3) m² about the datum: the covariance of least trace over the places."""
-    part = split.covariance[: rows.count, : rows.count]
+def _covariance(rows: Rows, split: Split, datum: Datum) -> tuple[Array, Array, float]:
+    """Covariance m² of places (N, 3, N, 3), of the floor with them (N, 3), and variance of the floor's level.
+
+    About the datum, which makes the trace over the places least.
+    """
+    known = [*range(rows.count), *([rows.floor] if rows.floor >= 0 else [])]
+    part = split.covariance[np.ix_(known, known)]
     if datum.gauge.shape[1]:
-        q, _ = np.linalg.qr(datum.gauge)
-        part = part - q @ (q.T @ part)
-        part = part - (part @ q) @ q.T
+        moved = np.zeros((len(known), datum.gauge.shape[1]))
+        moved[: rows.count] = datum.gauge
+        if rows.floor >= 0:
+            moved[-1] = [1.0 if name == "up" else 0.0 for name in datum.names]
+        shift = np.eye(len(known))
+        shift[:, : rows.count] -= moved @ np.linalg.pinv(datum.gauge)
+        part = shift @ part @ shift.T
     padded = np.zeros((rows.count + 1, rows.count + 1))
-    padded[:-1, :-1] = part
+    padded[:-1, :-1] = part[: rows.count, : rows.count]
     column, sign = rows.column, rows.sign
-    spread: Array = padded[column[:, :, None, None], column[None, None, :, :]]
-    return spread * sign[:, :, None, None] * sign[None, None, :, :]
+    spread = padded[column[:, :, None, None], column[None, None, :, :]]
+    places: Array = spread * sign[:, :, None, None] * sign[None, None, :, :]
+    if rows.floor < 0:
+        return places, np.zeros(column.shape), 0.0
+    with_floor = np.append(part[-1, : rows.count], 0.0)
+    return places, with_floor[column] * sign, float(part[-1, -1])
