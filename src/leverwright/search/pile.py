@@ -130,7 +130,7 @@ def _places(study: Study) -> list[Place]:
 
 def _loads(study: Study, wheels: tuple[str, ...], springs: int) -> tuple[tuple[str, float], ...]:
     """Sprung mass [kg] on one spring under each load set, the usual one first."""
-    names = [study.load_set, *(name for name in study.load_sets if name != study.load_set)]
+    names = [study.load_set, *(name for name in study.sets if name != study.load_set)]
     out: list[tuple[str, float]] = []
     for name in names:
         other = study if name is None or name == study.load_set else study.under(name)

@@ -88,7 +88,7 @@ def _held(law: object) -> float:
 def _lightest(study: Study, wheel: str) -> _Free | None:
     """What the lightest other load set sags: the free-sag test; None where no lighter one is known."""
     usual = study.answers[wheel].of
-    sets = [(name, study.under(name)) for name in study.load_sets if name != study.load_set]
+    sets = [(name, study.under(name)) for name in study.sets if name != study.load_set]
     found = [
         _Free(name, of["sag"].value, of["sag_percent"].value)
         for name, other in sets
