@@ -27,9 +27,10 @@ from leverwright.ride import (
     SprungAssembly,
     Stages,
     Standing,
+    Thread,
     Travels,
     WheelAnswers,
-    adjuster_of,
+    adjusters_of,
     answer_axles,
     answer_wheels,
     back_check,
@@ -184,12 +185,16 @@ class Study:
         """Each bar with threads, solved again at both ends; a side that mirrors another is left to that other."""
         if self.quick:
             return ()
-        return tuple(
-            adjuster_of(a, Setting(0.0, t, f), bar.name, bar.adjust, self.default_ends)
-            for a, t, f, twin in zip(self.assemblies, self.travels, self.figures, self.twins, strict=True)
-            for bar in self.project.bars.values()
-            if twin is None and bar.adjust is not None and bar.name in a.assembly.layout.bar_names
-        )
+        found: list[Adjuster] = []
+        rows = zip(self.assemblies, self.travels, self.figures, self.twins, strict=True)
+        for a, t, f, twin in rows:
+            threads = [
+                Thread(bar.name, bar.adjust, bar.pitch)
+                for bar in self.project.bars.values()
+                if twin is None and bar.adjust is not None and bar.name in a.assembly.layout.bar_names
+            ]
+            found += adjusters_of(a, Setting(0.0, t, f), threads, self.default_ends)
+        return tuple(found)
 
     @property
     def load_set(self) -> str | None:

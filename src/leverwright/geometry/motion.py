@@ -11,6 +11,7 @@ __all__ = ["cross", "rigid_motion", "skew", "square_dirs", "turn_angle"]
 _SMALL_ANGLE = (
     1e-4  # rad; below it the first term of the series is exact to 1e-10 of a term that is itself 1e-8
 )
+_NO_ANGLE = 1e-12  # rad; its square does not underflow, and sin x / x is 1 to the last digit
 _EYE = np.eye(3)
 
 
@@ -28,11 +29,12 @@ def skew(vector: Array) -> Array:
 
 def cross(a: Array, b: Array) -> Array:
     """A × b along the last axis, broadcast; a third of the time of numpy.cross on small arrays."""
-    a, b = np.broadcast_arrays(a, b)
-    out = np.empty(a.shape)
-    out[..., 0] = a[..., 1] * b[..., 2] - a[..., 2] * b[..., 1]
-    out[..., 1] = a[..., 2] * b[..., 0] - a[..., 0] * b[..., 2]
-    out[..., 2] = a[..., 0] * b[..., 1] - a[..., 1] * b[..., 0]
+    ax, ay, az = a[..., 0], a[..., 1], a[..., 2]
+    bx, by, bz = b[..., 0], b[..., 1], b[..., 2]
+    out = np.empty(np.broadcast(a, b).shape)
+    out[..., 0] = ay * bz - az * by
+    out[..., 1] = az * bx - ax * bz
+    out[..., 2] = ax * by - ay * bx
     return out
 
 
@@ -46,15 +48,15 @@ def rigid_motion(turn: Array, shift: Array) -> tuple[Array, Array]:
     Manipulation, 1994, eq. 2.14 and 2.36 (from memory; tests/geometry compares with scipy's expm).
     """
     angle2 = (turn * turn).sum(axis=-1)
-    small = angle2 < _SMALL_ANGLE**2
-    angle = np.sqrt(angle2)
-    sine = np.sinc(angle / np.pi)[..., None, None]
-    versine = (0.5 * np.sinc(angle / (2.0 * np.pi)) ** 2)[..., None, None]
-    third = np.where(small, 1.0 / 6.0, (1.0 - sine[..., 0, 0]) / np.where(small, 1.0, angle2))[
-        ..., None, None
-    ]
+    safe = np.maximum(angle2, _NO_ANGLE**2)
+    half = 0.5 * np.sqrt(safe)
+    chord = np.sin(half) / half
+    sine = chord * np.cos(half)
+    versine = 0.5 * chord * chord
+    third = np.where(angle2 < _SMALL_ANGLE**2, 1.0 / 6.0, (1.0 - sine) / safe)
     matrix = skew(turn)
     square = np.matmul(matrix, matrix)
+    sine, versine, third = sine[..., None, None], versine[..., None, None], third[..., None, None]
     rotation = _EYE + sine * matrix + versine * square
     spread = _EYE + versine * matrix + third * square
     return rotation, np.matmul(spread, shift[..., None])[..., 0]

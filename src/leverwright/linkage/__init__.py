@@ -5,12 +5,12 @@ from leverwright.linkage.driving import Driving, mode_weights, pick_drive
 from leverwright.linkage.ends import LineLimit, least_room, travel_ends
 from leverwright.linkage.freedom import Freedom, find_freedom
 from leverwright.linkage.kinematics import Basis, Pose, State
-from leverwright.linkage.layout import Layout, find_layouts
+from leverwright.linkage.layout import Index, Layout, find_layouts
 from leverwright.linkage.levers import Lever, levers
 from leverwright.linkage.mechanism import Bar, Geometry, Guide, Line, Mechanism, Turn, WheelPlace, geometry_of
 from leverwright.linkage.mirroring import is_mirror, mirrored_track
 from leverwright.linkage.misfit import Misfit, misfit
-from leverwright.linkage.path import Node
+from leverwright.linkage.path import Nodes
 from leverwright.linkage.rates import Rates
 from leverwright.linkage.statics import Forces, forces_of, joint_points
 from leverwright.linkage.sweep import (
@@ -21,8 +21,9 @@ from leverwright.linkage.sweep import (
     assembly_of,
     pose_at,
     posed_from,
-    range_of,
-    track_of,
+    poses_of,
+    ranges_of,
+    tracks_of,
 )
 from leverwright.linkage.track import Stop, Track, Until
 from leverwright.linkage.transmission import DrivenEnd, driven_ends, fold
@@ -38,13 +39,14 @@ __all__ = [
     "Freedom",
     "Geometry",
     "Guide",
+    "Index",
     "Layout",
     "Lever",
     "Line",
     "LineLimit",
     "Mechanism",
     "Misfit",
-    "Node",
+    "Nodes",
     "OpenPoseError",
     "Pose",
     "Posed",
@@ -74,7 +76,8 @@ __all__ = [
     "pick_drive",
     "pose_at",
     "posed_from",
-    "range_of",
-    "track_of",
+    "poses_of",
+    "ranges_of",
+    "tracks_of",
     "travel_ends",
 ]

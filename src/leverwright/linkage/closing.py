@@ -2,15 +2,26 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from contextlib import suppress
 from dataclasses import dataclass
 
 import numpy as np
 
 from leverwright.geometry import Array, Mask
-from leverwright.linkage.kinematics import Basis, Pose, State, advance, evaluate
+from leverwright.linkage.kinematics import Basis, Pose, State, advance, evaluate, joined_bases
+from leverwright.linkage.layout import Index
 
-__all__ = ["CLOSED", "Drive", "Problem", "close", "close_at", "least_step", "solve_rows"]
+__all__ = [
+    "CLOSED",
+    "Drive",
+    "Problem",
+    "close",
+    "close_at",
+    "joined_problems",
+    "least_step",
+    "solve_rows",
+]
 
 CLOSED = 1e-11  # m; a hundred times rounding at 5 m, a thousand times finer than anything shown
 _MOST_STEPS = 14  # Newton doubles its digits a step; more means that it is not converging
@@ -42,9 +53,25 @@ class Problem:
     drive: Drive
     exact: bool
 
+    def __getitem__(self, which: slice | Index) -> Problem:
+        """The same for these poses' own numbers."""
+        return self if len(self.basis.twist) == 1 else Problem(self.basis[which], self.drive, self.exact)
+
     def solve(self, rows: Array, right: Array) -> Array:
         """Solve rows (P, E, Q) @ x = right (P, E, K); least steps where equations repeat or something is loose."""
         return (solve_rows if self.exact else least_step)(rows, right)
+
+
+def joined_problems(problems: Sequence[Problem], poses: Sequence[int] | None = None) -> Problem:
+    """One problem of many poses, each with its own numbers; all of one layout and drive.
+
+    poses  how many poses each problem has, 1 where it is not said
+    """
+    first = problems[0]
+    if all(each.basis is first.basis for each in problems):
+        return first
+    every = Problem(joined_bases([each.basis for each in problems]), first.drive, first.exact)
+    return every if poses is None else every[np.repeat(np.arange(len(problems)), poses)]
 
 
 def solve_rows(rows: Array, right: Array) -> Array:
@@ -81,25 +108,27 @@ def close_at(
     basis: Basis, state: State, drive: Drive, wanted: Array, exact: bool = True
 ) -> tuple[State, Pose, Mask]:
     """As `close`, with the value `wanted` (P, R) m of every row of the drive."""
+    pose, rows, miss = _driven(basis, state, drive, wanted)
     for _ in range(_MOST_STEPS):
-        pose = evaluate(basis, state)
-        miss = np.concatenate(
-            [pose.residual, np.einsum("rw,pw->pr", drive.weights, pose.wheel_height) - wanted], axis=1
-        )
-        off = np.abs(miss).max(axis=1, initial=0.0)
-        if np.all(off < CLOSED):
-            return state, pose, np.ones(len(off), dtype=bool)
-        rows = np.concatenate(
-            [pose.residual_dq, np.einsum("rw,pwq->prq", drive.weights, pose.wheel_dq)], axis=1
-        )
-        solve = solve_rows if exact else least_step
-        step = solve(rows, -miss[:, :, None])[:, :, 0]
+        if (np.abs(miss) < CLOSED).all():
+            break
+        step = (solve_rows if exact else least_step)(rows, -miss[:, :, None])[:, :, 0]
         step = np.nan_to_num(step, nan=0.0, posinf=_LONGEST_STEP, neginf=-_LONGEST_STEP)
         longest = np.abs(step).max(axis=1, initial=0.0)
         step *= np.minimum(1.0, _LONGEST_STEP / np.maximum(longest, _LONGEST_STEP))[:, None]
         state = advance(basis, state, step)
-    pose = evaluate(basis, state)
-    miss = np.concatenate(
-        [pose.residual, np.einsum("rw,pw->pr", drive.weights, pose.wheel_height) - wanted], axis=1
-    )
+        pose, rows, miss = _driven(basis, state, drive, wanted)
     return state, pose, np.abs(miss).max(axis=1, initial=0.0) < CLOSED
+
+
+def _driven(basis: Basis, state: State, drive: Drive, wanted: Array) -> tuple[Pose, Array, Array]:
+    """The poses, the rows (P, E + R, Q) of equations and drivers, and how far (P, E + R) m they are from being met."""
+    pose = evaluate(basis, state)
+    poses, equations, unknowns = pose.residual_dq.shape
+    rows = np.empty((poses, equations + len(drive.weights), unknowns))
+    rows[:, :equations] = pose.residual_dq
+    rows[:, equations:] = np.matmul(drive.weights, pose.wheel_dq)
+    miss = np.empty(rows.shape[:2])
+    miss[:, :equations] = pose.residual
+    miss[:, equations:] = pose.wheel_height @ drive.weights.T - wanted
+    return pose, rows, miss

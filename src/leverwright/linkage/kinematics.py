@@ -7,13 +7,14 @@ Source: Murray, Li and Sastry, A Mathematical Introduction to Robotic Manipulati
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, fields
 
 import numpy as np
 
-from leverwright.geometry import Array, cross, rigid_motion, skew, square_dirs, turn_angle, unit
+from leverwright.geometry import Array, cross, rigid_motion, square_dirs, turn_angle, unit
 from leverwright.linkage.layout import Index, Layout
-from leverwright.linkage.mechanism import Geometry
+from leverwright.linkage.mechanism import Geometry, joined_geometries
 
 __all__ = [
     "Basis",
@@ -23,16 +24,21 @@ __all__ = [
     "angle_of_turns",
     "basis_of",
     "evaluate",
+    "joined_bases",
+    "joined_poses",
+    "joined_states",
     "place_of",
     "second_order",
     "start_state",
     "turn_dirs",
+    "wheel_paths",
 ]
 
 _LEVEL = (
     0.1  # of a direction of length 1, 6 deg: a nearly level hinge is told by which way it points otherwise
 )
 
+_UP = np.array([0.0, 0.0, 1.0])
 _FEW = 3  # poses; for so few, many small products are the quicker
 
 
@@ -55,12 +61,32 @@ class Basis:
     geometry: Geometry
     turn: Array  # (G, Q, 3) 1/m
     shift: Array  # (G, Q, 3)
-    turn_skew: Array  # (G, Q, 3, 3)
+    twist: Array  # (G, 6, Q) turn, then shift
+    carry: Array  # (G, 6 M, Q) the twist of each moving carrier
     member: Array  # (B, Q) 1 where the unknown moves the carrier
-    foot_moves: Array  # (F, Q) 1 where the unknown moves the foot
     foot_set_up: Array  # (G, F, 3) m
     guide_offset: Array  # (G, B, 3) m
     bar_length: Array  # (G, L) m, bars and links of the layout
+    spin_dq: Array  # (G, n, Q) rows of straight bodies' own spins
+
+    def __getitem__(self, which: slice | Index) -> Basis:
+        """The numbers of these poses; the same numbers where all poses share them."""
+        if len(self.twist) == 1:
+            return self
+        numbers = self.geometry
+        return Basis(
+            self.layout,
+            Geometry(numbers.points[which], numbers.bar_length[which], numbers.hold[which]),
+            self.turn[which],
+            self.shift[which],
+            self.twist[which],
+            self.carry[which],
+            self.member,
+            self.foot_set_up[which],
+            self.guide_offset[which],
+            self.bar_length[which],
+            self.spin_dq[which],
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +94,6 @@ class Pose:
     """Everything first order at each pose; E equations, S lines (springs and straps), W wheels."""
 
     foot: Array  # (P, F, 3) m
-    foot_dq: Array  # (P, F, Q, 3)
     residual: Array  # (P, E) m
     residual_dq: Array  # (P, E, Q)
     joint_dirs: Array  # (P, Ej, 3) direction of each joint equation
@@ -77,6 +102,29 @@ class Pose:
     length_dq: Array  # (P, L+S, Q)
     wheel_height: Array  # (P, W) m above the set-up pose
     wheel_dq: Array  # (P, W, Q)
+
+    def __getitem__(self, poses: slice | Index) -> Pose:
+        return Pose(
+            self.foot[poses],
+            self.residual[poses],
+            self.residual_dq[poses],
+            self.joint_dirs[poses],
+            self.pair_dir[poses],
+            self.length[poses],
+            self.length_dq[poses],
+            self.wheel_height[poses],
+            self.wheel_dq[poses],
+        )
+
+
+def joined_states(parts: Sequence[State]) -> State:
+    """All states of the parts, in order."""
+    return State(np.concatenate([p.rotation for p in parts]), np.concatenate([p.offset for p in parts]))
+
+
+def joined_poses(parts: Sequence[Pose]) -> Pose:
+    """All poses of the parts, in order."""
+    return Pose(*(np.concatenate([getattr(p, f.name) for p in parts]) for f in fields(Pose)))
 
 
 def basis_of(layout: Layout, geometry: Geometry) -> Basis:
@@ -98,18 +146,34 @@ def basis_of(layout: Layout, geometry: Geometry) -> Basis:
         if carrier.guide is not None:
             along = np.array(layout.mechanism.guides[carrier.guide].along)
             guide[:, index] = geometry.hold[:, carrier.guide, None] * along
+    twist = np.concatenate([turn, shift], axis=2).transpose(0, 2, 1).copy()
+    carry = (layout.action.moves[:, None, :] * twist[:, None]).reshape(
+        groups, 6 * len(layout.action.moving), layout.unknowns
+    )
     return Basis(
         layout,
         geometry,
         turn,
         shift,
-        skew(turn),
+        twist,
+        carry,
         member,
-        member[layout.foot_carrier],
         places[:, [p for _, p in layout.feet]],
         guide,
         _bar_length(layout, geometry),
+        _spin_rows(layout, turn, member),
     )
+
+
+def joined_bases(bases: Sequence[Basis]) -> Basis:
+    """The numbers of each in turn; all of one layout."""
+    first = bases[0]
+    if len(bases) == 1:
+        return first
+    arrays = ("turn", "shift", "twist", "carry", "foot_set_up", "guide_offset", "bar_length", "spin_dq")
+    turn, shift, twist, carry, *rest = (np.concatenate([getattr(b, n) for b in bases]) for n in arrays)
+    geometry = joined_geometries([b.geometry for b in bases])
+    return Basis(first.layout, geometry, turn, shift, twist, carry, first.member, *rest)
 
 
 def start_state(basis: Basis, poses: int) -> State:
@@ -121,12 +185,13 @@ def start_state(basis: Basis, poses: int) -> State:
 
 def advance(basis: Basis, state: State, step: Array) -> State:
     """The state after each unknown moves by `step` (P, Q) m."""
-    turn = np.matmul(basis.member, basis.turn * step[:, :, None])
-    shift = np.matmul(basis.member, basis.shift * step[:, :, None])
-    rotation, offset = rigid_motion(turn, shift)
-    return State(
-        np.matmul(rotation, state.rotation), np.matmul(rotation, state.offset[..., None])[..., 0] + offset
-    )
+    moving = basis.layout.action.moving
+    moves = np.matmul(basis.carry, step[:, :, None]).reshape(len(step), len(moving), 6)
+    turned, shifted = rigid_motion(moves[..., :3], moves[..., 3:])
+    rotation, offset = state.rotation.copy(), state.offset.copy()
+    rotation[:, moving] = np.matmul(turned, state.rotation[:, moving])
+    offset[:, moving] = np.matmul(turned, state.offset[:, moving, :, None])[..., 0] + shifted
+    return State(rotation, offset)
 
 
 def place_of(basis: Basis, state: State, carrier: int, point: int) -> Array:
@@ -139,49 +204,58 @@ def place_of(basis: Basis, state: State, carrier: int, point: int) -> Array:
 def evaluate(basis: Basis, state: State) -> Pose:
     """Places, equations and lengths with their Jacobians at each pose."""
     layout = basis.layout
+    action, rows = layout.action, layout.joint_rows
     foot = np.matmul(state.rotation[:, layout.foot_carrier], basis.foot_set_up[..., None])[..., 0]
     foot += state.offset[:, layout.foot_carrier]
-    foot_dq = _velocities(basis, foot)
-    foot_dq *= basis.foot_moves[None, :, :, None]
-    first, second = layout.pair_first, layout.pair_second
-    span = foot[:, first] - foot[:, second]
+    apart = np.matmul(action.apart, foot)
+    joints, bars, wheels = len(rows.carrier), len(layout.bars), len(layout.wheel_feet)
+    joint_dirs = np.matmul(state.rotation[:, rows.carrier], rows.set_up_dir[:, :, None])[..., 0]
+    span = apart[:, joints:]
     length = np.sqrt((span * span).sum(axis=2))
     pair_dir = span / length[:, :, None]
-    length_dq = np.matmul(foot_dq[:, first] - foot_dq[:, second], pair_dir[..., None])[..., 0]
-    joint_dirs, joint_rows, joint_dq = _joint_rows(basis, state, foot, foot_dq)
-    spin_dq = _spin_rows(basis, foot)
-    held_rows, held_dq = _held_rows(basis, state)
-    bars = len(layout.bars)
-    bar_rows = length[:, :bars] - basis.bar_length
-    poses = len(foot)
-    residual = np.concatenate([joint_rows, np.zeros((poses, spin_dq.shape[1])), held_rows, bar_rows], axis=1)
-    residual_dq = np.concatenate([joint_dq, spin_dq, held_dq, length_dq[:, :bars]], axis=1)
-    wheel_foot = foot[:, layout.wheel_feet]
-    height = wheel_foot[..., 2] - basis.foot_set_up[..., 2][:, layout.wheel_feet]
+    end = len(action.foot) - wheels
+    along = np.empty((len(foot), len(action.foot), 3))
+    along[:, :joints] = along[:, joints : 2 * joints] = joint_dirs
+    along[:, 2 * joints : end] = pair_dir
+    along[:, end:] = _UP
+    rows_dq = _power(basis, along, foot[:, action.foot])
+    rows_dq *= action.sign
+    length_dq = rows_dq[:, 2 * joints : end]
+    held, held_dq = _held_rows(basis, state)
+    first_bar = joints + len(layout.spins) + len(layout.held)
+    residual = np.zeros((len(foot), first_bar + bars))
+    residual[:, :joints] = (joint_dirs * apart[:, :joints]).sum(axis=2)
+    residual[:, first_bar - len(layout.held) : first_bar] = held
+    residual[:, first_bar:] = length[:, :bars] - basis.bar_length
+    residual_dq = np.empty((len(foot), first_bar + bars, layout.unknowns))
+    residual_dq[:, :joints] = rows_dq[:, :joints] + rows_dq[:, joints : 2 * joints]
+    residual_dq[:, joints : joints + len(layout.spins)] = basis.spin_dq
+    residual_dq[:, first_bar - len(layout.held) : first_bar] = held_dq
+    residual_dq[:, first_bar:] = length_dq[:, :bars]
+    height = (foot[..., 2] - basis.foot_set_up[..., 2])[:, layout.wheel_feet]
     return Pose(
-        foot,
-        foot_dq,
-        residual,
-        residual_dq,
-        joint_dirs,
-        pair_dir,
-        length,
-        length_dq,
-        height,
-        foot_dq[..., 2][:, layout.wheel_feet],
+        foot, residual, residual_dq, joint_dirs, pair_dir, length, length_dq, height, rows_dq[:, end:]
     )
 
 
-def _velocities(basis: Basis, foot: Array) -> Array:
-    """Velocity (P, F, Q, 3) that each unknown's twist has at each foot (P, F, 3)."""
-    turned: Array
+def _power(basis: Basis, along: Array, at: Array) -> Array:
+    """Speed (P, R, Q) along directions (P, R, 3) that each unknown's twist has at places (P, R, 3)."""
+    line = np.concatenate([cross(at, along), along], axis=2)
     if (
-        len(basis.turn_skew) == 1 and len(foot) > _FEW
-    ):  # one product of plain matrices: a tenth of many small ones
-        turned = np.tensordot(foot, basis.turn_skew[0], axes=(2, 2))
-        return turned + basis.shift
-    turned = np.matmul(basis.turn_skew[:, None], foot[:, :, None, :, None])[..., 0]
-    return turned + basis.shift[:, None]
+        len(basis.twist) == 1 and len(at) > _FEW
+    ):  # one product of plain matrices: quicker than many small ones
+        out: Array = np.tensordot(line, basis.twist[0], axes=(2, 0))
+        return out
+    few: Array = np.matmul(line, basis.twist)
+    return few
+
+
+def wheel_paths(basis: Basis, pose: Pose) -> Array:
+    """Velocity (P, W, Q, 3) that each unknown gives each wheel's centre."""
+    feet = basis.layout.wheel_feet
+    at = pose.foot[:, feet, None]
+    moves = basis.layout.action.foot_moves[feet, :, None]
+    return (cross(basis.turn[:, None], at) + basis.shift[:, None]) * moves
 
 
 def _bar_length(layout: Layout, geometry: Geometry) -> Array:
@@ -199,23 +273,13 @@ def _bar_length(layout: Layout, geometry: Geometry) -> Array:
     return np.stack(columns, axis=1)
 
 
-def _joint_rows(basis: Basis, state: State, foot: Array, foot_dq: Array) -> tuple[Array, Array, Array]:
-    """Gap [m] between the feet of each shared point, along two or three directions a joint."""
-    rows = basis.layout.joint_rows
-    along = np.matmul(state.rotation[:, rows.carrier], rows.set_up_dir[:, :, None])[..., 0]
-    gap = (along * (foot[:, rows.first] - foot[:, rows.second])).sum(axis=2)
-    gap_dq = np.matmul(foot_dq[:, rows.first] - foot_dq[:, rows.second], along[..., None])[..., 0]
-    return along, gap, gap_dq
-
-
-def _spin_rows(basis: Basis, foot: Array) -> Array:
-    layout = basis.layout
-    rows = np.zeros((len(foot), len(layout.spins), layout.unknowns))
+def _spin_rows(layout: Layout, turn: Array, member: Array) -> Array:
+    """Rows (G, n, Q) that hold each straight body's own spin still."""
+    rows = np.zeros((len(turn), len(layout.spins), layout.unknowns))
     for index, (carrier, first, second) in enumerate(layout.spins):
         axis = unit(layout.mechanism.points[second] - layout.mechanism.points[first])
-        on = basis.member[carrier]
         reach = layout.reach[layout.unknown_carrier == carrier].max()
-        rows[:, index] = np.einsum("gqi,i->gq", basis.turn, axis) * on * reach
+        rows[:, index] = np.einsum("gqi,i->gq", turn, axis) * member[carrier] * reach
     return rows
 
 
@@ -266,11 +330,11 @@ def angle_of_turns(basis: Basis, state: State, turns: tuple[tuple[int, int], ...
 
 def _held_rows(basis: Basis, state: State) -> tuple[Array, Array]:
     layout = basis.layout
+    if not layout.held:
+        return np.zeros((len(state.offset), 0)), np.zeros((len(state.offset), 0, layout.unknowns))
     mechanism = layout.mechanism
     bodies = tuple(mechanism.held_turns[i].bodies for i in layout.held)
     angle, rows = angle_of_turns(basis, state, bodies)
-    if not bodies:
-        return angle, rows
     first = len(mechanism.guides)
     held = basis.geometry.hold[:, [first + i for i in layout.held]]
     return angle - held, rows  # rad as if it were metres at one metre: a row's scale does not move its root
@@ -283,23 +347,26 @@ def second_order(basis: Basis, pose: Pose, rate: Array) -> tuple[Array, Array, A
     Returns rows (P, E, K, K), lengths (P, L+S, K, K) and wheel heights (P, W, K, K), each symmetric in K.
     """
     layout = basis.layout
-    foot_velocity = np.einsum("pfqi,pqk->pfki", pose.foot_dq, rate)
-    each = basis.turn[:, :, None, :] * rate[..., None]  # (P, Q, K, 3)
-    turn = np.einsum("fq,pqki->pfki", basis.foot_moves, each)
-    bend = cross(turn[:, :, :, None], foot_velocity[:, :, None, :])
-    bend = 0.5 * (bend + bend.transpose(0, 1, 3, 2, 4))  # (P, F, K, K, 3)
-    first, second = layout.pair_first, layout.pair_second
-    apart = foot_velocity[:, first] - foot_velocity[:, second]
-    along = np.einsum("plki,pli->plk", apart, pose.pair_dir)
-    across = np.einsum("plki,plmi->plkm", apart, apart) - along[..., :, None] * along[..., None, :]
-    lengths = np.einsum("plkmi,pli->plkm", bend[:, first] - bend[:, second], pose.pair_dir)
-    lengths += across / pose.length[:, :, None, None]
-    rows = np.zeros((*pose.residual.shape, rate.shape[2], rate.shape[2]))
-    joint_count = pose.joint_dirs.shape[1]
-    if joint_count:
-        gap = bend[:, layout.joint_rows.first] - bend[:, layout.joint_rows.second]
-        rows[:, :joint_count] = np.einsum("pekmi,pei->pekm", gap, pose.joint_dirs)
-    bars = len(layout.bars)
+    action = layout.action
+    joints, bars, drivers = len(layout.joint_rows.carrier), len(layout.bars), rate.shape[2]
+    carried = (action.foot_moves[:, None, :] * basis.twist[:, None]).reshape(
+        len(basis.twist), 6 * len(layout.feet), layout.unknowns
+    )
+    moves = np.matmul(carried, rate).reshape(len(rate), len(layout.feet), 6, drivers)
+    turn = moves[:, :, :3].transpose(0, 3, 1, 2)  # (P, K, F, 3)
+    velocity = cross(turn, pose.foot[:, None]) + moves[:, :, 3:].transpose(0, 3, 1, 2)
+    bend = cross(turn[:, :, None], velocity[:, None])  # (P, K, K, F, 3)
+    if drivers > 1:
+        bend = 0.5 * (bend + bend.transpose(0, 2, 1, 3, 4))
+    apart = np.matmul(action.apart[joints:], velocity)  # (P, K, L+S, 3)
+    along = (apart * pose.pair_dir[:, None]).sum(axis=-1)
+    bent = np.matmul(action.apart, bend)  # (P, K, K, Ej+L+S, 3)
+    dirs = np.concatenate([pose.joint_dirs, pose.pair_dir], axis=1)
+    rows2 = (bent * dirs[:, None, None]).sum(axis=-1).transpose(0, 3, 1, 2)
+    across = (apart[:, :, None] * apart[:, None]).sum(axis=-1) - along[:, :, None] * along[:, None]
+    lengths = rows2[:, joints:] + across.transpose(0, 3, 1, 2) / pose.length[:, :, None, None]
+    rows = np.zeros((*pose.residual.shape, drivers, drivers))
+    rows[:, :joints] = rows2[:, :joints]
     if bars:
         rows[:, -bars:] = lengths[:, :bars]
-    return rows, lengths, bend[..., 2][:, layout.wheel_feet]
+    return rows, lengths, bend[..., 2].transpose(0, 3, 1, 2)[:, layout.wheel_feet]

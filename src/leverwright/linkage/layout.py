@@ -10,6 +10,7 @@ import numpy.typing as npt
 
 from leverwright.geometry import Array, square_dirs, unit
 from leverwright.linkage.carriers import Carriers, find_carriers, is_straight
+from leverwright.linkage.lines_of_action import LinesOfAction, lines_of_action
 from leverwright.linkage.mechanism import CHASSIS, Mechanism
 
 __all__ = ["Index", "Joint", "Layout", "Pair", "find_layouts"]
@@ -76,6 +77,7 @@ class Layout:
     turns: tuple[int, ...]  # indices into mechanism.turns
     wheels: tuple[int, ...]
     wheel_feet: Index  # (W,)
+    action: LinesOfAction
 
     @property
     def unknowns(self) -> int:
@@ -121,6 +123,7 @@ def _rigid_layouts(mechanism: Mechanism, carriers: Carriers) -> list[Layout]:
     for body in bodies:
         wheels = tuple(w for w, wheel in enumerate(mechanism.wheels) if wheel.body == body)
         feet = tuple((CHASSIS, mechanism.wheels[w].centre) for w in wheels)
+        still = np.full(len(feet), CHASSIS, dtype=np.int64)
         out.append(
             Layout(
                 mechanism,
@@ -136,7 +139,7 @@ def _rigid_layouts(mechanism: Mechanism, carriers: Carriers) -> list[Layout]:
                 feet,
                 (),
                 JointRows(none, none, nothing, none),
-                np.zeros(len(feet), dtype=np.int64),
+                still,
                 none,
                 none,
                 (),
@@ -146,6 +149,7 @@ def _rigid_layouts(mechanism: Mechanism, carriers: Carriers) -> list[Layout]:
                 (),
                 wheels,
                 np.arange(len(wheels)),
+                lines_of_action(none, still, ((), ()), ((), ()), range(len(wheels))),
             )
         )
     return out
@@ -338,11 +342,16 @@ def _layout(mechanism: Mechanism, carriers: Carriers, group: tuple[int, ...]) ->
     def here(bodies: tuple[int, int]) -> bool:
         return any(carriers.of_body[b] in group for b in bodies)
 
+    foot_carrier = np.array([c for c, _ in feet], dtype=np.int64)
+    unknown_carrier = np.array(columns.carrier, dtype=np.int64)
+    first, second = ([pair.feet[k] for pair in (*bars, *lines)] for k in (0, 1))
+    held = joint_rows.first.tolist(), joint_rows.second.tolist()
+    action = lines_of_action(unknown_carrier, foot_carrier, held, (first, second), wheel_feet)
     return Layout(
         mechanism,
         carriers,
         group,
-        np.array(columns.carrier, dtype=np.int64),
+        unknown_carrier,
         np.array(columns.turn),
         np.array(columns.slide),
         np.array(columns.centre),
@@ -352,9 +361,9 @@ def _layout(mechanism: Mechanism, carriers: Carriers, group: tuple[int, ...]) ->
         tuple(feet),
         tuple(joints),
         joint_rows,
-        np.array([c for c, _ in feet], dtype=np.int64),
-        np.array([pair.feet[0] for pair in (*bars, *lines)], dtype=np.int64),
-        np.array([pair.feet[1] for pair in (*bars, *lines)], dtype=np.int64),
+        foot_carrier,
+        np.array(first, dtype=np.int64),
+        np.array(second, dtype=np.int64),
         tuple(_spins(mechanism, carriers, group)),
         tuple(i for i, t in enumerate(mechanism.held_turns) if here(t.bodies)),
         tuple(bars),
@@ -362,4 +371,5 @@ def _layout(mechanism: Mechanism, carriers: Carriers, group: tuple[int, ...]) ->
         tuple(i for i, t in enumerate(mechanism.turns) if here(t.bodies)),
         tuple(wheels),
         np.array(wheel_feet, dtype=np.int64),
+        action,
     )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -115,6 +115,17 @@ def geometry_of(
             measured[:, column] = bar.length
     held = np.array([[(hold or {}).get(name, 0.0) for name in mechanism.held_names]])
     return Geometry(places, measured, np.broadcast_to(held, (places.shape[0], held.shape[1])))
+
+
+def joined_geometries(parts: Sequence[Geometry]) -> Geometry:
+    """The numbers of each in turn."""
+    if len(parts) == 1:
+        return parts[0]
+    return Geometry(
+        np.concatenate([p.points for p in parts]),
+        np.concatenate([p.bar_length for p in parts]),
+        np.concatenate([p.hold for p in parts]),
+    )
 
 
 def measured_bar_length(mechanism: Mechanism, places: Array) -> Array:

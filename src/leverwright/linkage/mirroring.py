@@ -11,7 +11,7 @@ from leverwright.linkage.closing import Drive, Problem
 from leverwright.linkage.kinematics import Basis, State, evaluate
 from leverwright.linkage.layout import Layout
 from leverwright.linkage.mechanism import Geometry
-from leverwright.linkage.path import Node
+from leverwright.linkage.path import Nodes
 from leverwright.linkage.track import Stop, Track
 
 __all__ = ["is_mirror", "mirrored_track"]
@@ -67,9 +67,9 @@ def _signs(basis: Basis, other: Basis) -> Array:
     return out
 
 
-def mirrored_state(state: State, carriers: Array, twins: Array, like: State) -> State:
+def mirrored_state(state: State, carriers: Array, twins: Array) -> State:
     """The state of the twin's carriers, reflected."""
-    rotation, offset = like.rotation.copy(), like.offset.copy()
+    rotation, offset = state.rotation.copy(), state.offset.copy()
     flip = _MIRROR[:, None] * _MIRROR
     rotation[:, twins] = state.rotation[:, carriers] * flip
     offset[:, twins] = state.offset[:, carriers] * _MIRROR
@@ -81,22 +81,19 @@ def mirrored_track(track: Track, other: Basis, names: Mapping[str, str]) -> Trac
     layout = track.basis.layout
     signs = np.append(_signs(track.basis, other), 1.0)
     carriers, twins = np.array(layout.moving), np.array(other.layout.moving)
-
-    def node(first: Node) -> Node:
-        like = State(first.state.rotation.copy(), first.state.offset.copy())
-        state = mirrored_state(first.state, carriers, twins, like)
-        return Node(
-            state,
-            evaluate(other, state),
-            first.along * signs,
-            first.bend * signs,
-            first.travel,
-            first.distance,
-        )
+    first = track.nodes
+    state = mirrored_state(first.state, carriers, twins)
+    nodes = Nodes(
+        state,
+        evaluate(other, state),
+        first.along * signs,
+        first.bend * signs,
+        first.travel,
+        first.distance,
+    )
 
     def stop(first: Stop | None) -> Stop | None:
         return None if first is None else Stop(first.travel, first.why, names.get(first.by or "", first.by))
 
     drive = Drive(track.drive.weights, track.drive.follow, track.drive.offset)
-    nodes = tuple(node(n) for n in track.nodes)
     return Track(Problem(other, drive, track.exact), nodes, track.start, stop(track.droop), stop(track.bump))

@@ -1,208 +1,237 @@
-"""The way the linkage takes from its set-up pose, both ways, as far as it goes: by arc length, never jumping branch.
+"""The way linkages take from their set-up pose, as far as they go: by arc length, never jumping branch.
 
+Many ways are walked at once, in step: both directions of one linkage, and of every setting of it that is asked
+about. Each keeps its own pace, and none hangs on its neighbours.
 Pseudo-arclength continuation with a curved predictor. Source: Keller, Lectures on Numerical Methods in
 Bifurcation Problems, 1987, ch. 5 (from memory).
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
 
 import numpy as np
 
-from leverwright.geometry import Array
+from leverwright.geometry import Array, Mask
 from leverwright.linkage.closing import CLOSED, Problem, least_step
-from leverwright.linkage.kinematics import Pose, State, advance, evaluate, second_order
+from leverwright.linkage.kinematics import (
+    Pose,
+    State,
+    advance,
+    evaluate,
+    joined_poses,
+    joined_states,
+    second_order,
+)
+from leverwright.linkage.landing import Landed, bordered, land, size
+from leverwright.linkage.layout import Index
 
-__all__ = ["Node", "Way", "between", "find_node", "start_node", "walk"]
+__all__ = ["Nodes", "Until", "Way", "joined", "reach", "start_nodes", "walk"]
 
-_MOST_STEPS = 6  # of Newton a node; the predictor is of second order, so three is usual
 _SHARPEST = 0.45  # rad between the directions of neighbouring nodes; a jump of branch turns further
-_FIRST_STEP = 0.03  # m of path
+_FIRST_STEP = 0.15  # m of path, the longest try
+_TRIES = np.array([1.0, 0.5, 0.2])  # of a stride, longest first
+_AIM = 0.9  # of the sharpest turn that the longest try is meant to make
 _LEAST_STEP = 1e-6  # m of path; below it the way has ended in a corner
 _LONGEST_STEP = 0.25  # m of path
 _FURTHEST = 0.5  # share of a step by which a pose may lie off its prediction
 _NEAR = 0.1  # the same between nodes of a walk: poses half-way between are then predicted eight times nearer
 _ROUGHLY = 1e-8  # m; enough for the next prediction, a thousandth of what a limit is bracketed to
 _MOST_NODES = 160
-_ZERO = 1e-11  # m, or of a pace: what closes an equation; far below the 0.01 mm that an end is told to
 
 
 @dataclass(frozen=True, slots=True)
-class Node:
-    """One exact pose on the way; P is 1 in its arrays.
+class Nodes:
+    """Exact poses on a way, or on several; P of them.
 
-    along    (Q + 1,) direction of the way, length 1: unknowns, then path travel
-    bend     (Q + 1,) its change per metre of path
-    travel   path travel [m]
+    along     (P, Q + 1) direction of the way, length 1: unknowns, then path travel
+    bend      (P, Q + 1) its change per metre of path
+    travel    (P,) path travel [m]
+    distance  (P,) m of path from the set-up pose
     """
 
     state: State
     pose: Pose
     along: Array
     bend: Array
-    travel: float
-    distance: float
+    travel: Array
+    distance: Array
+
+    def __len__(self) -> int:
+        return len(self.travel)
+
+    def __getitem__(self, which: int | slice | Index) -> Nodes:
+        if isinstance(which, int):  # one node is still a row of them
+            which = slice(which, which + 1 or None)
+        return Nodes(
+            self.state[which],
+            self.pose[which],
+            self.along[which],
+            self.bend[which],
+            self.travel[which],
+            self.distance[which],
+        )
 
     @property
-    def pace(self) -> float:
-        """Path travel per metre of path; 0 where the way turns back."""
-        return float(self.along[-1])
+    def pace(self) -> Array:
+        """Path travel per metre of path (P,); 0 where the way turns back."""
+        return self.along[:, -1]
+
+    @property
+    def backwards(self) -> Nodes:
+        """The same poses of the same way, gone the other way."""
+        return Nodes(self.state, self.pose, -self.along, self.bend, self.travel, -self.distance)
+
+
+Until = Callable[
+    [Nodes, Index], Mask
+]  # nodes (P,) and which walker each belongs to → who has gone far enough
+
+
+def joined(parts: Sequence[Nodes]) -> Nodes:
+    """All nodes of the parts, in order."""
+    return Nodes(
+        joined_states([p.state for p in parts]),
+        joined_poses([p.pose for p in parts]),
+        np.concatenate([p.along for p in parts]),
+        np.concatenate([p.bend for p in parts]),
+        np.concatenate([p.travel for p in parts]),
+        np.concatenate([p.distance for p in parts]),
+    )
 
 
 @dataclass(frozen=True, slots=True)
 class Way:
     """The nodes from the set-up pose in one direction, and whether the last one is where travel turns back."""
 
-    nodes: tuple[Node, ...]
+    nodes: Nodes
     turned: bool
     cornered: bool
 
 
-def _rows(problem: Problem, pose: Pose) -> Array:
-    drive = problem.drive
-    driven = np.einsum("rw,pwq->prq", drive.weights, pose.wheel_dq)
-    upper = np.concatenate([pose.residual_dq, np.zeros((*pose.residual.shape, 1))], axis=2)
-    lower = np.concatenate(
-        [driven, np.broadcast_to(-drive.follow[None, :, None], (*driven.shape[:2], 1))], axis=2
-    )
-    return np.concatenate([upper, lower], axis=1)
+def _directions(problem: Problem, rows: Array) -> Array:
+    """Direction (P, Q + 1) of each way, length 1, on the side of the border."""
+    right = np.zeros((*rows.shape[:2], 1))
+    right[:, -1] = 1.0
+    along = problem.solve(rows, right)[:, :, 0]
+    out: Array = along / size(along)[:, None]
+    return out
 
 
-def _direction(problem: Problem, rows: Array, before: Array) -> Array:
-    bordered = np.concatenate([rows, before[None, None]], axis=1)
-    right = np.zeros((1, bordered.shape[1], 1))
-    right[0, -1, 0] = 1.0
-    along = problem.solve(bordered, right)[0, :, 0]
-    direction: Array = along / np.sqrt(along @ along)
-    return direction
+def _bends(problem: Problem, there: Landed, along: Array) -> Array:
+    """Change (P, Q + 1) of each way's direction per metre of path."""
+    row2, _, wheel2 = second_order(problem.basis, there.pose, along[:, :-1, None])
+    equations = row2.shape[1]
+    right = np.zeros((*there.rows.shape[:2], 1))
+    right[:, :equations] = -row2[:, :, :, 0]
+    right[:, equations:-1] = -np.matmul(problem.drive.weights, wheel2[:, :, :, 0])
+    rows = there.rows.copy()
+    rows[:, -1] = along
+    return problem.solve(rows, right)[:, :, 0]
 
 
-def _bend(problem: Problem, pose: Pose, rows: Array, along: Array) -> Array:
-    row2, _, wheel2 = second_order(problem.basis, pose, along[None, :-1, None])
-    driven2 = np.einsum("rw,pw->pr", problem.drive.weights, wheel2[:, :, 0, 0])
-    right = -np.concatenate([row2[:, :, 0, 0], driven2, np.zeros((1, 1))], axis=1)
-    bordered = np.concatenate([rows, along[None, None]], axis=1)
-    return problem.solve(bordered, right[:, :, None])[0, :, 0]
-
-
-def start_node(problem: Problem, state: State, travel: float) -> Node | None:
-    """The first node, heading into bump; None when the wheels cannot be driven there (a set-up on dead centre)."""
+def start_nodes(problem: Problem, state: State, travel: Array) -> tuple[Nodes, Mask]:
+    """The first nodes, heading into bump; the mask is False where the wheels cannot be driven (on a dead centre)."""
     pose = evaluate(problem.basis, state)
-    rows = _rows(problem, pose)
+    rows = bordered(problem, pose, np.zeros(1))
     # The shortest motion of one metre of path travel: also right where something is loose or repeated.
-    closed = rows[:, :, :-1]
-    step = least_step(closed, -rows[:, :, -1:])[0, :, 0]
-    left_over = np.einsum("peq,q->e", closed, step) + rows[0, :, -1]
-    if np.abs(left_over).max(initial=0.0) > 1e-6:
-        return None
-    along = np.append(step, 1.0)
-    along /= np.linalg.norm(along)
-    return Node(state, pose, along, _bend(problem, pose, rows, along), travel, 0.0)
+    closed, driven = rows[:, :-1, :-1], rows[:, :-1, -1:]
+    step = least_step(closed, -driven)
+    left_over = np.abs(np.matmul(closed, step) + driven).max(axis=(1, 2), initial=0.0)
+    along = np.concatenate([step[:, :, 0], np.ones((len(travel), 1))], axis=1)
+    along /= size(along)[:, None]
+    rows[:, -1] = along
+    drives: Mask = left_over <= 1e-6
+    rows[~drives] = np.eye(*rows.shape[1:])
+    bend = _bends(problem, Landed(state, travel, pose, rows, drives), along)
+    return Nodes(state, pose, along, bend, travel, np.zeros(len(travel))), drives
 
 
-def _reach(problem: Problem, node: Node, step: float, rough: bool = False) -> Node | None:
-    """The node `step` metres of path further (negative: back along the way).
+def reach(problem: Problem, nodes: Nodes, step: Array, third: Array | None = None) -> tuple[Nodes, Mask]:
+    """The nodes `step` (P,) metres of path further (negative: back along the way), and which were found.
 
-    None when Newton does not settle near enough to where the curve predicts it. A `rough` node marks the way: it
-    closes to 1e-8 m and knows its bend by the turn since the last one; every pose that is told is closed again.
+    Not found: Newton did not settle near enough to where the curve predicts it.
+    third  (P, Q + 1) change of the bend per metre of path: then the nodes only mark the way, close to 1e-8 m and
+           take the turn since the last ones for their bend; every pose that is told is closed again
     """
-    most_drift, closed = (_NEAR, _ROUGHLY) if rough else (_FURTHEST, CLOSED)
-    basis, drive = problem.basis, problem.drive
-    guess = node.along * step + 0.5 * node.bend * step**2
-    state = advance(basis, node.state, guess[None, :-1])
-    travel = node.travel + guess[-1]
-    before = node.along + node.bend * step
-    before /= np.sqrt(before @ before)
-    drift = 0.0
-    for _ in range(_MOST_STEPS):
-        pose = evaluate(basis, state)
-        driven = (
-            np.einsum("rw,w->r", drive.weights, pose.wheel_height[0]) - drive.follow * travel - drive.offset
+    share, closed = (_FURTHEST, CLOSED) if third is None else (_NEAR, _ROUGHLY)
+    basis, gone = problem.basis, step[:, None]
+    curve = nodes.bend if third is None else nodes.bend + (gone / 3.0) * third
+    guess = gone * (nodes.along + (0.5 * gone) * curve)
+    state = advance(basis, nodes.state, guess[:, :-1])
+    travel = nodes.travel + guess[:, -1]
+    before = nodes.along + gone * (curve if third is None else nodes.bend + (0.5 * gone) * third)
+    before /= size(before)[:, None]
+    most = share * np.abs(step) + 10 * CLOSED
+    there = land(problem, (state, travel), lambda _: (0.0, before), most, closed)
+    along = _directions(problem, there.rows)
+    bend = (along - nodes.along) / gone if third is not None else _bends(problem, there, along)
+    return Nodes(there.state, there.pose, along, bend, there.travel, nodes.distance + step), there.found
+
+
+def walk(problem: Problem, start: Nodes, until: Until) -> tuple[Way, ...]:
+    """The ways from each start along its own direction until travel turns back or `until` says enough.
+
+    Every walker tries strides of several lengths at once and takes the longest that keeps to the way.
+    problem  its basis has one set of numbers, or one a walker
+    """
+    count = len(start)
+    rounds = [start]
+    rows: list[list[int]] = [[k] for k in range(count)]  # each walker's nodes, counted through all rounds
+    turned, cornered = np.zeros(count, dtype=bool), np.zeros(count, dtype=bool)
+    walkers = np.flatnonzero(~until(start, np.arange(count)))
+    last, stride = start[walkers], np.full(len(walkers), _FIRST_STEP)
+    bent = last.bend, np.zeros(len(walkers)), np.zeros(last.bend.shape)  # a bend, where it was so, its change
+    made = count
+    while len(walkers):
+        who = np.repeat(np.arange(len(walkers)), len(_TRIES))
+        tries, found = reach(
+            problem[walkers[who]], last[who], (stride[:, None] * _TRIES).ravel(), bent[2][who]
         )
-        miss = np.concatenate([pose.residual[0], driven, [0.0]])
-        if np.abs(miss).max() < closed:
-            break
-        bordered = np.concatenate([_rows(problem, pose), before[None, None]], axis=1)
-        correction = problem.solve(bordered, -miss[None, :, None])[0, :, 0]
-        if not np.all(np.isfinite(correction)):
-            return None
-        drift += float(np.sqrt(correction @ correction))
-        if drift > most_drift * abs(step) + 10 * CLOSED:
-            return None
-        state = advance(basis, state, correction[None, :-1])
-        travel += float(correction[-1])
-    else:
-        return None
-    rows = _rows(problem, pose)
-    along = _direction(problem, rows, before)
-    bend = (along - node.along) / step if rough else _bend(problem, pose, rows, along)
-    return Node(state, pose, along, bend, float(travel), node.distance + step)
-
-
-def walk(problem: Problem, start: Node, towards: float, until: Callable[[Node], bool]) -> Way:
-    """Nodes from `start` towards bump (+1) or droop (-1) until travel turns back or `until` says enough."""
-    first = (
-        start if towards > 0 else Node(start.state, start.pose, -start.along, start.bend, start.travel, 0.0)
+        turn = np.arccos(np.clip((tries.along * last.along[who]).sum(axis=1), -1.0, 1.0))
+        good = (found & (turn <= _SHARPEST)).reshape(len(walkers), -1)
+        kept, which = good.any(axis=1), good.argmax(axis=1)
+        pick = np.arange(len(walkers)) * len(_TRIES) + which
+        new, bent = _curved(last, tries[pick], bent, kept)
+        rounds.append(new)
+        for k in np.flatnonzero(kept):
+            rows[walkers[k]].append(made + int(k))
+        made += len(walkers)
+        done = stride * _TRIES[which]
+        grown = np.minimum(
+            _LONGEST_STEP, done * np.clip(_AIM * _SHARPEST / np.maximum(turn[pick], 1e-9), 0.5, 4.0)
+        )
+        stride = np.where(kept, grown, 0.5 * _TRIES[-1] * stride)
+        cornered[walkers] = ~kept & (stride < _LEAST_STEP)
+        turned[walkers] = kept & (new.pace * start.pace[walkers] <= 0.0)
+        full = np.array([len(rows[w]) >= _MOST_NODES for w in walkers])
+        on = np.flatnonzero(~(cornered[walkers] | turned[walkers] | full | (kept & until(new, walkers))))
+        last = _either(kept, new, last)[on]
+        walkers, stride, bent = walkers[on], stride[on], (bent[0][on], bent[1][on], bent[2][on])
+    every = joined(rounds)
+    return tuple(
+        Way(every[np.array(rows[k])], turned=bool(turned[k]), cornered=bool(cornered[k]))
+        for k in range(count)
     )
-    nodes = [first]
-    step = _FIRST_STEP
-    while len(nodes) < _MOST_NODES and not until(nodes[-1]):
-        last = nodes[-1]
-        new = _reach(problem, last, step, rough=True)
-        turn = np.inf if new is None else float(np.arccos(np.clip(new.along @ last.along, -1.0, 1.0)))
-        if new is None or turn > _SHARPEST:
-            step *= 0.4
-            if step < _LEAST_STEP:
-                return Way(tuple(nodes), turned=False, cornered=True)
-            continue
-        nodes.append(new)
-        if new.pace * first.pace <= 0.0:
-            return Way(tuple(nodes), turned=True, cornered=False)
-        step = min(_LONGEST_STEP, step * float(np.clip(0.6 * _SHARPEST / max(turn, 1e-9), 0.5, 2.0)))
-    return Way(tuple(nodes), turned=False, cornered=False)
 
 
-def between(problem: Problem, left: Node, distance: float) -> Node | None:
-    """The exact node at a path distance from the set-up pose, starting from the node before it."""
-    return _reach(problem, left, distance - left.distance)
+_Bent = tuple[Array, Array, Array]
 
 
-def find_node(
-    problem: Problem, ends: tuple[Node, Node], value: Callable[[Node], tuple[float, float]]
-) -> Node:
-    """Where a value passes zero between two nodes: Newton's method inside a bracket that halves when it must.
-
-    value  gives the value at a node and its change per metre of path; poses are exact throughout
-    """
-    low, high = ends
-    at_low, at_high = value(low), value(high)
-    rising = at_high[0] > at_low[0]
-    at = _cubic_root(ends, at_low, at_high)
-    best = min(ends, key=lambda node: abs(at_low[0] if node is low else at_high[0]))
-    for _ in range(60):
-        near = min((low, high, best), key=lambda node: abs(node.distance - at))
-        node = between(problem, near, at) or between(problem, near, 0.5 * (low.distance + high.distance))
-        if node is None:
-            break
-        best = node
-        here, slope = value(node)
-        if abs(here) < _ZERO or abs(high.distance - low.distance) < _ZERO:
-            break
-        low, high = (low, node) if (here > 0.0) == rising else (node, high)
-        at = node.distance - here / slope if slope != 0.0 else np.inf
-        if not low.distance < at < high.distance:
-            at = 0.5 * (low.distance + high.distance)
-    return best
+def _curved(last: Nodes, new: Nodes, bent: _Bent, kept: Mask) -> tuple[Nodes, _Bent]:
+    """The new nodes with the bend at them, carried on from half-way, where the turn between two nodes tells it."""
+    before, at, third = bent
+    gone = new.distance - last.distance
+    middle = last.distance + 0.5 * gone
+    change = (new.bend - before) / (middle - at)[:, None]
+    here = replace(new, bend=new.bend + (0.5 * gone)[:, None] * change)
+    keep = kept[:, None]
+    return here, (np.where(keep, new.bend, before), np.where(kept, middle, at), np.where(keep, change, third))
 
 
-def _cubic_root(ends: tuple[Node, Node], low: tuple[float, float], high: tuple[float, float]) -> float:
-    """Path distance where the cubic that fits value and slope at both ends passes zero, else where their chord does."""
-    span = ends[1].distance - ends[0].distance
-    a, b = low[1] * span, high[1] * span
-    step = high[0] - low[0]
-    roots = np.roots([a + b - 2.0 * step, 3.0 * step - 2.0 * a - b, a, low[0]])
-    inside = [float(r.real) for r in roots if abs(r.imag) < 1e-9 and 0.0 <= r.real <= 1.0]
-    share = inside[0] if len(inside) == 1 else -low[0] / step if step != 0.0 else 0.5
-    return ends[0].distance + min(max(share, 0.0), 1.0) * span
+def _either(first: Mask, one: Nodes, other: Nodes) -> Nodes:
+    """Of each pair of nodes the one that the mask picks."""
+    if first.all():
+        return one
+    return joined([one, other])[np.where(first, 0, len(first)) + np.arange(len(first))]

@@ -10,6 +10,7 @@ from leverwright.geometry import Array
 from leverwright.linkage.closing import Problem
 from leverwright.linkage.freedom import null_space
 from leverwright.linkage.kinematics import Basis, Pose, State, angle_of_turns, second_order
+from leverwright.linkage.layout import Index
 
 __all__ = ["Rates", "rates_of", "spring_lengths"]
 
@@ -28,6 +29,9 @@ class Rates:
     dq_dz: Array
     ds_dz: Array
     d2s_dz2: Array
+
+    def __getitem__(self, poses: slice | Index) -> Rates:
+        return Rates(self.dq_dz[poses], self.ds_dz[poses], self.d2s_dz2[poses])
 
 
 def spring_lengths(basis: Basis, state: State, pose: Pose) -> tuple[Array, Array]:
@@ -52,26 +56,29 @@ def rates_of(problem: Problem, state: State, pose: Pose, turn_sign: Array) -> Ra
     Source: differentiating the equations g(q) = 0 and the drivers h(q) = z once and twice (implicit function theorem).
     """
     basis, drive = problem.basis, problem.drive
-    rows = np.concatenate([pose.residual_dq, np.einsum("rw,pwq->prq", drive.weights, pose.wheel_dq)], axis=1)
-    equations = pose.residual_dq.shape[1]
+    poses, equations, unknowns = pose.residual_dq.shape
+    rows = np.empty((poses, equations + len(drive.weights), unknowns))
+    rows[:, :equations] = pose.residual_dq
+    rows[:, equations:] = np.matmul(drive.weights, pose.wheel_dq)
     each = drive.weights.shape[0] == drive.weights.shape[1]
     wanted = np.eye(len(drive.follow)) if each else drive.follow[:, None]
-    right = np.concatenate([np.zeros((equations, wanted.shape[1])), wanted])
-    right = np.broadcast_to(right, (len(rows), *right.shape))
-    solve = problem.solve
-    dq_dz = solve(rows, right)
-    row2, length2, wheel2 = second_order(basis, pose, dq_dz)
-    driven2 = np.einsum("rw,pwkm->prkm", drive.weights, wheel2)
     drivers = wanted.shape[1]
-    bent = -np.concatenate([row2, driven2], axis=1).reshape(len(rows), rows.shape[1], drivers * drivers)
-    d2q = solve(rows, bent).reshape(len(rows), rows.shape[2], drivers, drivers)
+    right = np.zeros((*rows.shape[:2], drivers))
+    right[:, equations:] = wanted
+    dq_dz = problem.solve(rows, right)
+    row2, length2, wheel2 = second_order(basis, pose, dq_dz)
+    bent = np.empty((*rows.shape[:2], drivers * drivers))
+    bent[:, :equations] = row2.reshape(poses, equations, drivers * drivers)
+    bent[:, equations:] = np.matmul(drive.weights, wheel2.reshape(poses, wheel2.shape[1], drivers * drivers))
+    d2q = problem.solve(rows, -bent)
     _, length_dq = spring_lengths(basis, state, pose)
-    bars, turns = len(basis.layout.bars), len(basis.layout.turns)
+    bars = len(basis.layout.bars)
     lines2 = length2[:, bars:]
-    bend = np.concatenate([lines2, np.zeros((len(rows), turns, drivers, drivers))], axis=1)
     sign = np.concatenate([-np.ones(lines2.shape[1]), turn_sign])
     ds_dz = sign[:, None] * np.matmul(length_dq, dq_dz)
-    d2s_dz2 = sign[:, None, None] * (np.einsum("psq,pqkm->pskm", length_dq, d2q) + bend)
+    d2s_dz2 = np.matmul(length_dq, d2q).reshape(poses, length_dq.shape[1], drivers, drivers)
+    d2s_dz2[:, : lines2.shape[1]] += lines2
+    d2s_dz2 *= sign[:, None, None]
     if not problem.exact:
         loose = _loosely_sprung(rows, length_dq)
         ds_dz[loose], d2s_dz2[loose] = np.nan, np.nan

@@ -12,8 +12,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from leverwright.geometry import Array, rigid_motion, turn_angle, unit
-from leverwright.geometry import square_dirs as sides_of
+from leverwright.geometry import Array, rigid_motion
 from leverwright.linkage.closing import Drive, least_step
 from leverwright.linkage.kinematics import Basis, Pose, State, advance, basis_of, evaluate
 from leverwright.linkage.layout import Layout
@@ -42,7 +41,7 @@ def places_of(layout: Layout) -> tuple[int, ...]:
 
 def shift_geometry(
     layout: Layout, geometry: Geometry, coordinates: list[tuple[int, int]], bars: list[int]
-) -> Geometry:
+) -> Basis:
     """Numbers with coordinate (point, axis) k moved by STEP, then bars' stated lengths; first all up, then all down.
 
     Bars that state no length keep the distance between their places, so they change with them.
@@ -59,7 +58,7 @@ def shift_geometry(
     for sign, start in ((1.0, 0), (-1.0, count)):
         for k, bar_index in enumerate(bars):
             length[start + len(coordinates) + k, bar_index] += sign * STEP
-    return Geometry(points, length, np.repeat(geometry.hold, 2 * count, axis=0))
+    return basis_of(layout, Geometry(points, length, np.repeat(geometry.hold, 2 * count, axis=0)))
 
 
 def _restate(basis: Basis, moved: Basis, state: State) -> State:
@@ -68,46 +67,48 @@ def _restate(basis: Basis, moved: Basis, state: State) -> State:
     groups = moved.geometry.points.shape[0]
     rotation = np.repeat(state.rotation, groups, axis=0)
     offset = np.repeat(state.offset, groups, axis=0)
-    for carrier in layout.moving:
-        column = int(np.flatnonzero(layout.unknown_carrier == carrier)[0])
-        point = int(layout.centre_point[column])
-        if point < 0:
-            continue
-        if layout.hinge_to[column] >= 0:
-            rotation[:, carrier] = _turned(basis, moved, state.rotation[0, carrier], column)
-        centre = moved.geometry.points[:, point]
-        offset[:, carrier] = centre - np.matmul(rotation[:, carrier], centre[:, :, None])[..., 0]
+    first = np.searchsorted(
+        layout.unknown_carrier, layout.moving
+    )  # each carrier's first unknown; they come in order
+    hinged = first[layout.hinge_to[first] >= 0]
+    if len(hinged):
+        carrier, reach = layout.unknown_carrier[hinged], layout.reach[hinged, None]
+        here = state.rotation[0, carrier]
+        angle = _angle_about(basis.turn[0, hinged] * reach, here)
+        turned = angle[:, None] * moved.turn[:, hinged] * reach
+        rotation[:, carrier] = rigid_motion(turned, np.zeros_like(turned))[0]
+    pinned = first[layout.centre_point[first] >= 0]
+    carrier = layout.unknown_carrier[pinned]
+    centre = moved.geometry.points[:, layout.centre_point[pinned]]
+    offset[:, carrier] = centre - np.matmul(rotation[:, carrier], centre[..., None])[..., 0]
     return State(rotation, offset)
 
 
-def _turned(basis: Basis, moved: Basis, rotation: Array, column: int) -> Array:
-    layout = basis.layout
-    ends = int(layout.centre_point[column]), int(layout.hinge_to[column])
-    places = basis.geometry.points[0]
-    axis = unit(places[ends[1]] - places[ends[0]])
-    first, second = sides_of(axis)
-    angle = float(turn_angle(first, second, rotation @ first))
-    lines = unit(moved.geometry.points[:, ends[1]] - moved.geometry.points[:, ends[0]])
-    return rigid_motion(angle * lines, np.zeros_like(lines))[0]
+def _angle_about(axis_dir: Array, rotation: Array) -> Array:
+    """Angle [rad] in (-pi, pi] of rotations (n, 3, 3) about their axes (n, 3)."""
+    twice_sine = axis_dir[:, 0] * (rotation[:, 2, 1] - rotation[:, 1, 2])
+    twice_sine += axis_dir[:, 1] * (rotation[:, 0, 2] - rotation[:, 2, 0])
+    twice_sine += axis_dir[:, 2] * (rotation[:, 1, 0] - rotation[:, 0, 1])
+    angle: Array = np.arctan2(twice_sine, rotation[:, 0, 0] + rotation[:, 1, 1] + rotation[:, 2, 2] - 1.0)
+    return angle
 
 
-def shifted(basis: Basis, state: State, drive: Drive, moved: Geometry) -> Shifted:
+def shifted(basis: Basis, state: State, drive: Drive, moved: Basis) -> Shifted:
     """The pose (P = 1) with each number moved, wheels held at the same heights."""
     here = evaluate(basis, state)
     heights = np.einsum("rw,pw->pr", drive.weights, here.wheel_height)
     rows = np.concatenate([here.residual_dq, np.einsum("rw,pwq->prq", drive.weights, here.wheel_dq)], axis=1)
     across = np.linalg.pinv(rows[0], rcond=1e-11)
-    other = basis_of(basis.layout, moved)
-    restated = _restate(basis, other, state)
-    pose = evaluate(other, restated)
+    restated = _restate(basis, moved, state)
+    pose = evaluate(moved, restated)
     miss = np.concatenate(
         [pose.residual, np.einsum("rw,pw->pr", drive.weights, pose.wheel_height) - heights], axis=1
     )
-    closed = advance(other, restated, -np.einsum("qe,pe->pq", across, miss))
-    return Shifted(other, closed, evaluate(other, closed))
+    closed = advance(moved, restated, -np.einsum("qe,pe->pq", across, miss))
+    return Shifted(moved, closed, evaluate(moved, closed))
 
 
-def shifted_end(basis: Basis, state: State, drive: Drive, along: Array, moved: Geometry) -> Array:
+def shifted_end(basis: Basis, state: State, drive: Drive, along: Array, moved: Basis) -> Array:
     """How the travel [m] of an end of the linkage (a fold) answers to each number, per metre, (G / 2,).
 
     At a fold travel does not change along the way, so its derivative is taken square to the way: envelope theorem.
@@ -117,9 +118,8 @@ def shifted_end(basis: Basis, state: State, drive: Drive, along: Array, moved: G
     height = np.einsum("rw,pw->pr", drive.weights, here.wheel_height)
     upper = np.concatenate([here.residual_dq[0], np.zeros((here.residual.shape[1], 1))], axis=1)
     lower = np.concatenate([driven, -drive.follow[:, None]], axis=1)
-    rows = np.concatenate([upper, lower, along[None]])
-    other = basis_of(basis.layout, moved)
-    pose = evaluate(other, _restate(basis, other, state))
+    rows = np.concatenate([upper, lower, np.atleast_2d(along)])
+    pose = evaluate(moved, _restate(basis, moved, state))
     wheel = np.einsum("rw,pw->pr", drive.weights, pose.wheel_height) - height
     miss = np.concatenate([pose.residual, wheel, np.zeros((len(wheel), 1))], axis=1)
     step = least_step(rows[None], -miss.T[None])[0, -1]

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from leverwright.geometry import Array
+from leverwright.geometry import Array, Mask
 from leverwright.linkage.closing import Drive, close
 from leverwright.linkage.kinematics import Basis, Pose, State, basis_of, start_state
 from leverwright.linkage.layout import Layout
@@ -19,31 +19,49 @@ _LEAST_SHARE = 1.0 / 256.0  # of the whole change, in one step
 
 @dataclass(frozen=True, slots=True)
 class Settled:
-    """The first pose: its basis, state and travel; `closes` False when no pose with these lengths was found."""
+    """The first pose of each of V settings; `closes` False where no pose with these lengths was found.
+
+    at_zero  (V,) whether the wheels stand at travel 0 there
+    """
 
     basis: Basis
     state: State
-    closes: bool
-    at_zero: bool
+    closes: Mask
+    at_zero: Mask
 
 
 def settle(layout: Layout, geometry: Geometry, drive: Drive, exact: bool) -> Settled:
     """Lead lengths and held values from as-measured to as-asked in steps, wheels at travel 0 if they can be.
 
+    geometry  V sets of numbers, each settled for itself
+
     Where the wheels cannot stay at 0 the linkage is closed as near as it goes; the caller walks back towards 0.
     """
+    count = len(geometry.points)
     measured = measured_bar_length(layout.mechanism, geometry.points)
     basis = basis_of(layout, geometry)
-    here = start_state(basis, 1)
-    changed = np.abs(geometry.bar_length - measured).max(initial=0.0) + np.abs(geometry.hold).max(initial=0.0)
-    if changed < 1e-12:
-        return Settled(basis, here, closes=True, at_zero=True)
+    state = start_state(basis, count)
+    closes, at_zero = np.ones(count, dtype=bool), np.ones(count, dtype=bool)
+    changed = np.abs(geometry.bar_length - measured).max(axis=1, initial=0.0)
+    changed = np.flatnonzero(changed + np.abs(geometry.hold).max(axis=1, initial=0.0) >= 1e-12)
+    if not len(changed):
+        return Settled(basis, state, closes, at_zero)
+    # Nearly always one step does it, for all settings at once.
+    moved, pose, closed = close(basis[changed], state[changed], drive, np.zeros(len(changed)), exact)
+    there = closed & _near(state[changed], moved, pose)
+    state.rotation[changed[there]], state.offset[changed[there]] = moved.rotation[there], moved.offset[there]
     free = Drive(drive.weights[:0], drive.follow[:0], drive.offset[:0])
-    for pull, keeps_zero in ((drive, True), (free, False)):
-        state = _lead(layout, geometry, measured, pull, exact and keeps_zero)
-        if state is not None:
-            return Settled(basis, state, closes=True, at_zero=keeps_zero)
-    return Settled(basis, here, closes=False, at_zero=False)
+    for row in changed[~there]:
+        own = Geometry(
+            *(part[row : row + 1] for part in (geometry.points, geometry.bar_length, geometry.hold))
+        )
+        led = _lead(layout, own, measured[row : row + 1], drive, exact)
+        at_zero[row] = led is not None
+        led = led or _lead(layout, own, measured[row : row + 1], free, False)
+        closes[row] = led is not None
+        if led is not None:
+            state.rotation[row], state.offset[row] = led.rotation[0], led.offset[0]
+    return Settled(basis, state, closes, at_zero)
 
 
 def _lead(layout: Layout, geometry: Geometry, measured: Array, drive: Drive, exact: bool) -> State | None:
@@ -58,7 +76,7 @@ def _lead(layout: Layout, geometry: Geometry, measured: Array, drive: Drive, exa
         begin = start_state(basis, 1) if state is None else State(state.rotation, state.offset.copy())
         begin.offset[:] = np.where(basis.guide_offset != 0.0, basis.guide_offset, begin.offset)
         moved, pose, closed = close(basis, begin, drive, np.zeros(1), exact)
-        if closed[0] and _near(begin, moved, pose):
+        if closed[0] and _near(begin, moved, pose)[0]:
             share, state, step = target, moved, min(0.5, 2.0 * step)
         elif step > _LEAST_SHARE:
             step *= 0.5
@@ -67,7 +85,8 @@ def _lead(layout: Layout, geometry: Geometry, measured: Array, drive: Drive, exa
     return state
 
 
-def _near(before: State, after: State, pose: Pose) -> bool:
+def _near(before: State, after: State, pose: Pose) -> Mask:
     """Closed without leaping: no carrier turned more than 0.35 rad in one step (a jump of branch turns further)."""
-    turned = np.einsum("pbij,pbij->pb", before.rotation, after.rotation)
-    return bool(np.all(turned > 1.0 + 2.0 * np.cos(0.35)) and np.all(np.isfinite(pose.length)))
+    turned = (before.rotation * after.rotation).sum(axis=(2, 3)).min(axis=1)
+    near: Mask = (turned > 1.0 + 2.0 * np.cos(0.35)) & np.isfinite(pose.length).all(axis=1)
+    return near

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
@@ -13,11 +14,11 @@ from leverwright.linkage.driving import Driving, pick_drive
 from leverwright.linkage.ends import LineLimit, travel_ends
 from leverwright.linkage.freedom import Freedom, find_freedom
 from leverwright.linkage.kinematics import Basis, Pose, State, basis_of, evaluate, start_state
-from leverwright.linkage.layout import Layout
-from leverwright.linkage.mechanism import Geometry, geometry_of
+from leverwright.linkage.layout import Index, Layout
+from leverwright.linkage.mechanism import Geometry, geometry_of, joined_geometries
 from leverwright.linkage.rates import Rates, rates_of, spring_lengths
 from leverwright.linkage.settling import settle
-from leverwright.linkage.track import Stop, Track, Until, find_track, poses_at
+from leverwright.linkage.track import Stop, Track, Until, find_tracks, poses_at
 from leverwright.linkage.transmission import driven_ends, transmission_angle
 
 __all__ = [
@@ -28,8 +29,9 @@ __all__ = [
     "assembly_of",
     "pose_at",
     "posed_from",
-    "range_of",
-    "track_of",
+    "poses_of",
+    "ranges_of",
+    "tracks_of",
 ]
 
 # Beyond a fold there is no pose and on it every ratio is infinite, so the last pose stands this much before it.
@@ -76,6 +78,17 @@ class Posed:
     length: Array
     transmission: Array  # (P, D) rad
     drive: Driving
+
+    def __getitem__(self, poses: slice | Index) -> Posed:
+        return Posed(
+            self.travel[poses],
+            self.state[poses],
+            self.pose[poses],
+            self.rates[poses],
+            self.length[poses],
+            self.transmission[poses],
+            self.drive,
+        )
 
 
 def assembly_of(layout: Layout, geometry: Geometry | None = None) -> Assembly:
@@ -135,21 +148,39 @@ def is_exact(assembly: Assembly, driving: Driving) -> bool:
     return square and assembly.freedom.redundant == 0 and not assembly.freedom.singular
 
 
-def track_of(assembly: Assembly, weights: Array, enough: tuple[Until, Until]) -> tuple[Track, Driving] | None:
-    """The way both ways for wheels that follow `weights` (W,) until `enough` (droop, bump); None if none can start."""
-    driving = pick_drive(assembly.freedom, weights)
-    if driving is None or assembly.freedom.singular:
-        return None  # on a dead centre the set-up pose goes on two ways, and neither is the builder's for certain
-    exact = is_exact(assembly, driving)
-    settled = settle(assembly.layout, assembly.geometry, driving.drive, exact)
-    if not settled.closes:
-        return None
+def tracks_of(
+    assemblies: Sequence[Assembly], weights: Array, until: Until
+) -> tuple[tuple[Track, Driving] | None, ...]:
+    """The way both ways for wheels that follow `weights` (W,) `until` far enough; None for one that cannot start.
+
+    assemblies  settings of one assembly: the same layout and freedom, each with its own numbers
+    until       walkers count bump of the first, droop of the first, bump of the second …
+    """
+    first, nothing = assemblies[0], (None,) * len(assemblies)
+    driving = pick_drive(first.freedom, weights)
+    if driving is None or first.freedom.singular:
+        return nothing  # on a dead centre the set-up pose goes on two ways, and neither is the builder's for certain
+    exact = is_exact(first, driving)
+    numbers = joined_geometries([a.geometry for a in assemblies])
+    settled = settle(first.layout, numbers, driving.drive, exact)
     problem = Problem(settled.basis, driving.drive, exact)
-    begin = (settled.state, 0.0) if settled.at_zero else _on_the_way(problem, settled.state)
-    if begin is None:
-        return None
-    track = find_track(problem, begin, enough)
-    return None if track is None else (track, driving)
+    travel, ready = np.zeros(len(assemblies)), settled.closes.copy()
+    state = settled.state
+    for row in np.flatnonzero(ready & ~settled.at_zero):
+        begin = _on_the_way(problem[row : row + 1], state[row : row + 1])
+        ready[row] = begin is not None
+        if begin is not None:
+            state.rotation[row], state.offset[row] = begin[0].rotation[0], begin[0].offset[0]
+            travel[row] = begin[1]
+    rows = np.flatnonzero(ready)
+    if not len(rows):
+        return nothing
+    own = np.repeat(2 * rows, 2) + np.tile([0, 1], len(rows))
+    tracks = find_tracks(problem[rows], (state[rows], travel[rows]), lambda nodes, k: until(nodes, own[k]))
+    found: list[tuple[Track, Driving] | None] = [*nothing]
+    for row, track in zip(rows, tracks, strict=True):
+        found[row] = None if track is None else (track, driving)
+    return tuple(found)
 
 
 def _on_the_way(problem: Problem, state: State) -> tuple[State, float] | None:
@@ -162,13 +193,17 @@ def _on_the_way(problem: Problem, state: State) -> tuple[State, float] | None:
     return (moved, travel) if closed[0] else None
 
 
-def range_of(track: Track, limits: Sequence[LineLimit], asked: tuple[float, float]) -> Range | None:
-    """The travel between the first limits; `asked` (droop, bump) m ends it where nothing else does first."""
-    found = travel_ends(track, limits, len(track.basis.layout.bars))
-    if found is None:
-        return None
-    droop, bump = found
-    return Range(_ended(droop, bump, asked[0], 1.0), _ended(bump, droop, asked[1], -1.0))
+def ranges_of(
+    tracks: Sequence[Track], limits: Sequence[Sequence[LineLimit]], asked: tuple[float, float]
+) -> tuple[Range | None, ...]:
+    """The travel between the first limits of each; `asked` (droop, bump) m ends it where nothing else does first."""
+    found = travel_ends(tracks, limits, len(tracks[0].basis.layout.bars))
+    return tuple(
+        None
+        if ends is None
+        else Range(_ended(ends[0], ends[1], asked[0], 1.0), _ended(ends[1], ends[0], asked[1], -1.0))
+        for ends in found
+    )
 
 
 def _ended(stop: Stop | None, other: Stop | None, asked: float, way: float) -> Stop:
@@ -182,22 +217,39 @@ def _ended(stop: Stop | None, other: Stop | None, asked: float, way: float) -> S
 
 def pose_at(assembly: Assembly, track: Track, driving: Driving, travel: Array) -> Posed:
     """Exact poses at these travels (P,) m, with ratios and slopes."""
+    return poses_of([assembly], [track], driving, [travel])[0]
+
+
+def poses_of(
+    assemblies: Sequence[Assembly], tracks: Sequence[Track], driving: Driving, travels: Sequence[Array]
+) -> tuple[Posed, ...]:
+    """The same for several settings of one assembly, each at travels of its own, solved together."""
+    at = [np.clip(travel, *_closable(track)) for track, travel in zip(tracks, travels, strict=True)]
+    problem, state, pose, closed = poses_at(tracks, at)
+    every = np.concatenate(at)
+    if not np.all(closed):
+        raise OpenPoseError(float(every[~closed][0]))
+    posed = _posed(assemblies[0], problem, driving, every, (state, pose))
+    if len(at) == 1:
+        return (posed,)
+    ends = np.cumsum([0, *(len(travel) for travel in at)])
+    return tuple(posed[slice(int(a), int(b))] for a, b in pairwise(ends))
+
+
+def _closable(track: Track) -> tuple[float, float]:
+    """Least and largest travel [m] at which a pose is exact: just before a fold."""
     lowest = track.droop.travel + _BEFORE_FOLD if track.droop is not None else -np.inf
     highest = track.bump.travel - _BEFORE_FOLD if track.bump is not None else np.inf
-    at = np.clip(travel, lowest, highest)
-    state, pose, closed = poses_at(track, at)
-    if not np.all(closed):
-        raise OpenPoseError(float(at[~closed][0]))
-    return _posed(assembly, track, driving, at, (state, pose))
+    return lowest, highest
 
 
 def _posed(
-    assembly: Assembly, track: Track, driving: Driving, at: Array, solved: tuple[State, Pose]
+    assembly: Assembly, problem: Problem, driving: Driving, at: Array, solved: tuple[State, Pose]
 ) -> Posed:
     state, pose = solved
-    rates = rates_of(track.problem, state, pose, assembly.turn_sign)
-    length, _ = spring_lengths(track.basis, state, pose)
-    angles = transmission_angle(track.basis, state, pose, driven_ends(assembly.layout))
+    rates = rates_of(problem, state, pose, assembly.turn_sign)
+    length, _ = spring_lengths(problem.basis, state, pose)
+    angles = transmission_angle(problem.basis, state, pose, driven_ends(assembly.layout))
     return Posed(at, state, pose, rates, length, angles, driving)
 
 
@@ -213,4 +265,4 @@ def posed_from(
     moved, pose, closed = close_at(track.basis, state, free, heights, track.exact)
     if not np.all(closed):
         return None
-    return _posed(assembly, track, driving, heights.mean(axis=1), (moved, pose))
+    return _posed(assembly, track.problem, driving, heights.mean(axis=1), (moved, pose))

@@ -2,23 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from leverwright.geometry import Array, Mask
-from leverwright.linkage.closing import Drive, Problem, close
-from leverwright.linkage.kinematics import Basis, Pose, State, advance
+from leverwright.linkage.closing import Drive, Problem, close, joined_problems
+from leverwright.linkage.events import TURNS, find_nodes, hermite_share
+from leverwright.linkage.kinematics import Basis, Pose, State, advance, joined_states
 from leverwright.linkage.layout import Index
-from leverwright.linkage.path import Node, Way, find_node, start_node, walk
-from leverwright.linkage.transmission import IN_LINE, DrivenEnd, driven_ends, fold, transmission_angle
+from leverwright.linkage.path import Nodes, Until, Way, joined, start_nodes, walk
+from leverwright.linkage.transmission import IN_LINE, driven_ends, fold, transmission_angle
 
-__all__ = ["Stop", "Track", "Until", "find_track", "poses_at"]
+__all__ = ["Stop", "Track", "Until", "find_tracks", "poses_at"]
 
-Until = Callable[[Node], bool]
-
-_HERMITE_STEPS = 8  # Newton on a cubic doubles its digits a step; the guess needs three of them
+_ALIKE = 1e-9  # rad; bars that come into line together do so at once, and the file's first one is named
 _LEAP = 0.1  # rad between prediction and pose of any carrier; more may be another branch, so it is walked to instead
 
 
@@ -36,7 +35,7 @@ class Track:
     """Nodes from droop to bump; `droop` and `bump` say where the linkage itself ends (None: further than looked)."""
 
     problem: Problem
-    nodes: tuple[Node, ...]
+    nodes: Nodes
     start: int
     droop: Stop | None
     bump: Stop | None
@@ -57,61 +56,95 @@ class Track:
         return self.problem.exact
 
 
-def find_track(problem: Problem, begin: tuple[State, float], enough: tuple[Until, Until]) -> Track | None:
-    """Walk both ways from a state and its travel until `enough` (droop, bump); None when it cannot start."""
-    first = start_node(problem, *begin)
-    if first is None:
-        return None
+def find_tracks(problem: Problem, begin: tuple[State, Array], until: Until) -> tuple[Track | None, ...]:
+    """Walk both ways from each state and its travel (V,); None where one cannot start.
+
+    problem  its basis has one set of numbers, or one a state
+    until    walkers count bump of the first, droop of the first, bump of the second …
+    """
+    state, travel = begin
+    first, drives = start_nodes(problem, state, travel)
+    each = np.flatnonzero(drives)
+    if not len(each):
+        return (None,) * len(travel)
+    first, part = first[each], problem[each]
+    pairs = np.repeat(np.arange(len(each)), 2)
+    both = joined([first, first.backwards])[pairs + np.tile([0, len(each)], len(each))]
+    asked = 2 * each[pairs] + np.tile([0, 1], len(each))
+    ways = walk(part[pairs], both, lambda nodes, which: until(nodes, asked[which]))
+    ends = _ends(part[pairs], ways)
+    found: list[Track | None] = [None] * len(travel)
+    for k, variant in enumerate(each):
+        (bump, top), (droop, bottom) = ends[2 * k], ends[2 * k + 1]
+        down = bottom.backwards[np.arange(len(bottom) - 1, 0, -1)]
+        own = problem[np.array([variant])]
+        found[variant] = Track(own, joined([down, top]), len(bottom) - 1, droop, bump)
+    return tuple(found)
+
+
+def _ends(problem: Problem, ways: Sequence[Way]) -> list[tuple[Stop | None, Nodes]]:
+    """Why each way ended, and its nodes with the fold itself last where it ended in one."""
+    out: list[tuple[Stop | None, Nodes]] = []
+    for way in ways:
+        stop = Stop(float(way.nodes.travel[-1]), "link stretched") if way.cornered else None
+        out.append((stop, way.nodes))
+    turned = np.array([k for k, way in enumerate(ways) if way.turned], dtype=np.int64)
+    if not len(turned):
+        return out
+    before, after = (joined([ways[k].nodes[slice(at, at + 1 or None)] for k in turned]) for at in (-2, -1))
+    last = find_nodes(problem[turned], (before, after), lambda node, _: (node.pace, node.bend[:, -1]), TURNS)
     ends = driven_ends(problem.basis.layout)
-    up = walk(problem, first, 1.0, enough[1])
-    down = walk(problem, first, -1.0, enough[0])
-    bump, top = _end(problem, up, ends)
-    droop, bottom = _end(problem, down, ends)
-    nodes = [*(_reversed(node) for node in reversed(bottom[1:])), *top]
-    return Track(problem, tuple(nodes), len(bottom) - 1, droop, bump)
+    angles = fold(transmission_angle(problem[turned].basis, last.state, last.pose, ends))
+    for row, k in enumerate(turned):
+        nodes = ways[k].nodes
+        end = last[slice(row, row + 1)]
+        kept = nodes[np.flatnonzero(nodes.distance[:-1] < end.distance[0])]
+        by = int(np.argmax(angles[row] < angles[row].min() + _ALIKE)) if len(ends) else -1
+        locked = by >= 0 and angles[row, by] < IN_LINE
+        why, name = ("dead centre", ends[by].name) if locked else ("link stretched", None)
+        out[k] = (Stop(float(end.travel[0]), why, name), joined([kept, end]))
+    return out
 
 
-def _reversed(node: Node) -> Node:
-    return Node(node.state, node.pose, -node.along, node.bend, node.travel, -node.distance)
+def poses_at(tracks: Sequence[Track], travels: Sequence[Array]) -> tuple[Problem, State, Pose, Mask]:
+    """Exact poses at path travels (P,) m within each track, one track's after the other's, solved together.
+
+    The problem has each pose's own numbers; the mask says which closed (P,).
+    """
+    lefts = [_left(track, travel) for track, travel in zip(tracks, travels, strict=True)]
+    guesses = [_guess(*row) for row in zip(tracks, lefts, travels, strict=True)]
+    guess = guesses[0] if len(guesses) == 1 else joined_states(guesses)
+    problem = joined_problems([track.problem for track in tracks], [len(travel) for travel in travels])
+    travel = np.concatenate(travels)
+    state, pose, closed = close(problem.basis, guess, problem.drive, travel, problem.exact)
+    turned = (guess.rotation * state.rotation).sum(axis=(2, 3)).min(axis=1)
+    leapt = np.flatnonzero(~closed | (turned < 1.0 + 2.0 * np.cos(_LEAP)))
+    if not len(leapt):
+        return problem, state, pose, closed
+    # Those by the arc-length method itself, which cannot leap.
+    ends = [
+        joined(
+            [
+                track.nodes[np.minimum(left + side, len(track.nodes) - 1)]
+                for track, left in zip(tracks, lefts, strict=True)
+            ]
+        )
+        for side in (0, 1)
+    ]
+    wanted = travel[leapt]
+    node = find_nodes(
+        problem[leapt],
+        (ends[0][leapt], ends[1][leapt]),
+        lambda nodes, which: (nodes.travel - wanted[which], nodes.pace),
+    )
+    state.rotation[leapt], state.offset[leapt] = node.state.rotation, node.state.offset
+    return problem, *close(problem.basis, state, problem.drive, travel, problem.exact)
 
 
-def _end(problem: Problem, way: Way, ends: tuple[DrivenEnd, ...]) -> tuple[Stop | None, list[Node]]:
-    nodes = list(way.nodes)
-    if way.cornered:
-        return Stop(nodes[-1].travel, "link stretched"), nodes
-    if not way.turned:
-        return None, nodes
-    last = find_node(problem, (nodes[-2], nodes[-1]), lambda node: (node.pace, float(node.bend[-1])))
-    angles = fold(transmission_angle(problem.basis, last.state, last.pose, ends))[0]
-    nodes = [node for node in nodes[:-1] if node.distance < last.distance] + [last]
-    if len(angles) and angles.min() < IN_LINE:
-        return Stop(last.travel, "dead centre", ends[int(angles.argmin())].name), nodes
-    return Stop(last.travel, "link stretched"), nodes
-
-
-def poses_at(track: Track, travel: Array) -> tuple[State, Pose, Mask]:
-    """Exact poses at path travels (P,) m within the track; the last result says which closed (P,)."""
-    at = np.array([node.travel for node in track.nodes])
-    left = np.clip(np.searchsorted(at, travel) - 1, 0, max(len(at) - 2, 0))
-    guess = _guess(track, left, travel)
-    state, pose, closed = close(track.basis, guess, track.drive, travel, track.exact)
-    turned = np.einsum("pbij,pbij->pb", guess.rotation, state.rotation).min(axis=1)
-    leapt = ~closed | (turned < 1.0 + 2.0 * np.cos(_LEAP))
-    if not np.any(leapt):
-        return state, pose, closed
-    for index in np.flatnonzero(leapt):
-        node = _creep(track, int(left[index]), float(travel[index]))
-        if node is not None:
-            state.rotation[index], state.offset[index] = node.state.rotation[0], node.state.offset[0]
-    return close(track.basis, state, track.drive, travel, track.exact)
-
-
-def _creep(track: Track, left: int, travel: float) -> Node | None:
-    """The pose at a travel between two nodes by the arc-length method itself, which cannot leap."""
-    if len(track.nodes) < 2:
-        return None
-    ends = track.nodes[left], track.nodes[left + 1]
-    return find_node(track.problem, ends, lambda node: (node.travel - travel, node.pace))
+def _left(track: Track, travel: Array) -> Index:
+    """The node before each travel."""
+    at = track.nodes.travel
+    return np.clip(np.searchsorted(at, travel) - 1, 0, max(len(at) - 2, 0))
 
 
 def _guess(track: Track, left: Index, travel: Array) -> State:
@@ -120,41 +153,14 @@ def _guess(track: Track, left: Index, travel: Array) -> State:
     left  (P,) node before each travel
     """
     nodes = track.nodes
-    at, pace, distance = np.array([(n.travel, n.pace, n.distance) for n in nodes]).T
     if len(nodes) == 1:
-        near, step = left, (travel - at[0]) / pace[0]
+        near, step = left, (travel - nodes.travel) / nodes.pace
     else:
-        share = _share(left, travel, (at, pace, distance))
-        span = distance[left + 1] - distance[left]
+        span = nodes.distance[left + 1] - nodes.distance[left]
+        pace = nodes.pace
+        fit = nodes.travel[left], nodes.travel[left + 1], pace[left] * span, pace[left + 1] * span
+        share = hermite_share(travel, fit)
         near = np.where(share <= 0.5, left, left + 1)
-        step = distance[left] + share * span - distance[near]
-    along = np.array([node.along[:-1] for node in nodes])[near]
-    bend = np.array([node.bend[:-1] for node in nodes])[near]
-    state = State(
-        np.concatenate([node.state.rotation for node in nodes])[near],
-        np.concatenate([node.state.offset for node in nodes])[near],
-    )
-    return advance(track.basis, state, along * step[:, None] + 0.5 * bend * step[:, None] ** 2)
-
-
-def _share(left: Index, travel: Array, way: tuple[Array, Array, Array]) -> Array:
-    """Where (0..1) between its nodes each travel (P,) lies: the Hermite cubic inverted, Newton fenced by halving."""
-    at, pace, distance = way
-    span = distance[left + 1] - distance[left]
-    start, end = at[left], at[left + 1]
-    a, b = pace[left] * span, pace[left + 1] * span
-    low, high = np.zeros(len(travel)), np.ones(len(travel))
-    share = np.clip((travel - start) / (end - start), 0.0, 1.0)
-    for _ in range(_HERMITE_STEPS):
-        rest = 1.0 - share
-        value = (1.0 + 2.0 * share) * rest**2 * start + share * rest**2 * a
-        value += share**2 * (3.0 - 2.0 * share) * end - share**2 * rest * b
-        slope = (
-            6.0 * share * rest * (end - start)
-            + rest * (1.0 - 3.0 * share) * a
-            + share * (3.0 * share - 2.0) * b
-        )
-        low, high = np.where(value > travel, low, share), np.where(value > travel, share, high)
-        newton = share - (value - travel) / np.where(slope > 0.0, slope, np.inf)
-        share = np.where((newton >= low) & (newton <= high) & (slope > 0.0), newton, 0.5 * (low + high))
-    return share
+        step = nodes.distance[left] + share * span - nodes.distance[near]
+    gone = step[:, None] * (nodes.along[near] + (0.5 * step[:, None]) * nodes.bend[near])
+    return advance(track.basis, nodes.state[near], gone[:, :-1])

@@ -1,6 +1,6 @@
 """Springs under load: cycles with forces, standing, rates, frequencies, ±, alignment, tipping."""
 
-from leverwright.ride.adjusters import Adjuster, Setting, adjuster_of, per_turn, set_bar
+from leverwright.ride.adjusters import Adjuster, Setting, Thread, adjusters_of, set_bar
 from leverwright.ride.alignment import Alignment, alignment_of
 from leverwright.ride.answers import (
     Answer,
@@ -45,9 +45,10 @@ __all__ = [
     "SprungAssembly",
     "Stages",
     "Standing",
+    "Thread",
     "Travels",
     "WheelAnswers",
-    "adjuster_of",
+    "adjusters_of",
     "alignment_of",
     "answer_axles",
     "answer_wheels",
@@ -60,7 +61,6 @@ __all__ = [
     "loose_motions",
     "mirrored_travels",
     "opposite_wheels",
-    "per_turn",
     "points_of",
     "pose_cycle",
     "same_spread",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -9,12 +10,14 @@ import numpy as np
 from leverwright.geometry import Array
 from leverwright.linkage import Geometry, Stop
 from leverwright.linkage.kinematics import basis_of
-from leverwright.ride.cycle import NEAR, Travels, cycle_assembly, find_travels
+from leverwright.ride.cycle import NEAR, Travels, find_all_travels, sweep_all
 from leverwright.ride.figures import Figures, figures_of
 from leverwright.ride.sprung import SprungAssembly
-from leverwright.ride.standing import stand
+from leverwright.ride.standing import stand_all
 
-__all__ = ["Adjuster", "Setting", "adjuster_of", "per_turn", "set_bar"]
+__all__ = ["Adjuster", "Setting", "Thread", "adjusters_of", "set_bar"]
+
+_POSES = 17  # of a sweep that is only stood on
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,13 +30,32 @@ class Setting:
 
 
 @dataclass(frozen=True, slots=True)
+class Thread:
+    """A bar that can be turned: `adjust` m from its set-up length, `pitch` m a turn where it is stated."""
+
+    bar: str
+    adjust: tuple[float, float]
+    pitch: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Adjuster:
-    """A bar whose threads allow a range: as it is, at its shortest and at its longest."""
+    """A bar whose threads allow a range: as it is, at its shortest and at its longest.
+
+    turn  half a turn longer and half a turn shorter than now; None where no pitch is stated
+    """
 
     bar: str
     now: Setting
     shortest: Setting
     longest: Setting
+    turn: tuple[Setting, Setting] | None = None
+
+    def per_turn(self, figure: str) -> Array | None:
+        """Change (W,) of a figure for one turn longer."""
+        if self.turn is None:
+            return None
+        return self.turn[0].figures.value[figure] - self.turn[1].figures.value[figure]
 
 
 def set_bar(sprung: SprungAssembly, bar: int, change: float) -> SprungAssembly:
@@ -47,33 +69,38 @@ def set_bar(sprung: SprungAssembly, bar: int, change: float) -> SprungAssembly:
     )
 
 
-def _setting(sprung: SprungAssembly, bar: int, change: float, default: tuple[Stop, Stop]) -> Setting:
-    changed = set_bar(sprung, bar, change)
-    travels = find_travels(changed, "heave", (None, None), default, NEAR)
-    heave = cycle_assembly(changed, "heave", travels, 17)
-    return Setting(change, travels, figures_of(changed, travels, heave, stand(changed, travels, heave)))
+def adjusters_of(
+    sprung: SprungAssembly, now: Setting, threads: Sequence[Thread], default: tuple[Stop, Stop]
+) -> tuple[Adjuster, ...]:
+    """Solve the assembly again at both ends of each bar's thread and half a turn from now, all side by side."""
+    changes = [(index, by) for index, thread in enumerate(threads) for by in _changes(sprung, thread)]
+    bars = [_bar_index(sprung, thread.bar) for thread in threads]
+    changed = [set_bar(sprung, bars[index], by) for index, by in changes]
+    if not changed:
+        return ()
+    travels = find_all_travels(changed, "heave", (None, None), default, NEAR)
+    heaves = sweep_all(changed, "heave", travels, _POSES)
+    stood = stand_all(changed, travels, heaves)
+    settings: list[list[Setting]] = [[] for _ in threads]
+    for k, (index, by) in enumerate(changes):
+        settings[index].append(
+            Setting(by, travels[k], figures_of(changed[k], travels[k], heaves[k], stood[k]))
+        )
+    return tuple(
+        Adjuster(thread.bar, now, own[0], own[1], (own[2], own[3]) if thread.pitch is not None else None)
+        for thread, own in zip(threads, settings, strict=True)
+    )
 
 
 def _bar_index(sprung: SprungAssembly, bar: str) -> int:
     return [b.name for b in sprung.assembly.layout.mechanism.bars].index(bar)
 
 
-def adjuster_of(
-    sprung: SprungAssembly, now: Setting, bar: str, adjust: tuple[float, float], default: tuple[Stop, Stop]
-) -> Adjuster:
-    """Solve the assembly again at both ends of a bar's thread; `adjust` m from the set-up length."""
-    index = _bar_index(sprung, bar)
-    mechanism = sprung.assembly.layout.mechanism
+def _changes(sprung: SprungAssembly, thread: Thread) -> tuple[float, ...]:
+    """From the length now [m]: to the shortest, the longest, half a turn longer and shorter."""
+    mechanism, index = sprung.assembly.layout.mechanism, _bar_index(sprung, thread.bar)
     ends = mechanism.bars[index].ends
     measured = float(np.linalg.norm(mechanism.points[ends[0]] - mechanism.points[ends[1]]))
     off = float(sprung.assembly.geometry.bar_length[0, index]) - measured
-    short, long = (_setting(sprung, index, change - off, default) for change in adjust)
-    return Adjuster(bar, now, short, long)
-
-
-def per_turn(sprung: SprungAssembly, bar: str, pitch: float, default: tuple[Stop, Stop]) -> dict[str, Array]:
-    """Change of each figure (W,), and of "heave_ratio" (S,), for one turn longer at a thread of `pitch` m."""
-    index = _bar_index(sprung, bar)
-    up, down = (_setting(sprung, index, sign * 0.5 * pitch, default) for sign in (1.0, -1.0))
-    change = {name: up.figures.value[name] - down.figures.value[name] for name in up.figures.value}
-    return change | {"heave_ratio": up.figures.heave - down.figures.heave}
+    both = thread.adjust[0] - off, thread.adjust[1] - off
+    return both if thread.pitch is None else (*both, 0.5 * thread.pitch, -0.5 * thread.pitch)

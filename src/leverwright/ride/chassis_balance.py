@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from leverwright.geometry import Array, Mask
+from leverwright.linkage.kinematics import wheel_paths
 from leverwright.ride.cycle import Cycle, Travels
 from leverwright.ride.frequency import STANDARD_GRAVITY
 from leverwright.ride.sprung import SprungAssembly
@@ -247,7 +248,8 @@ def _placed(part: Part, loads: Array, up: Array) -> tuple[Array, Array, Array] |
         if standing.posed is None or standing.springs is None:
             return standing.because or "it has no standing position"
         posed = standing.posed
-        moved = np.einsum("wqi,qk->wik", posed.pose.foot_dq[0][feet], posed.rates.dq_dz[0])
+        paths = wheel_paths(part.sprung.assembly.basis, posed.pose)
+        moved = np.einsum("wqi,qk->wik", paths[0], posed.rates.dq_dz[0])
         lift = np.einsum("wik,i->wk", moved, up)
         # The springs balance the vertical alone: a ground that leans pushes along the wheel's own path.
         felt = net @ lift

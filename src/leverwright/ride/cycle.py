@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
 
-from leverwright.geometry import Array
+from leverwright.geometry import Array, Mask
 from leverwright.linkage import (
     Driving,
     Forces,
-    Node,
+    Index,
+    Nodes,
     OpenPoseError,
     Posed,
     Range,
@@ -21,12 +23,23 @@ from leverwright.linkage import (
     least_room,
     mode_weights,
     pose_at,
-    range_of,
-    track_of,
+    poses_of,
+    ranges_of,
+    tracks_of,
 )
 from leverwright.ride.sprung import SpringState, SprungAssembly, line_force, spring_state
 
-__all__ = ["LOOK", "NEAR", "Cycle", "Travels", "cycle_assembly", "find_travels", "pose_cycle"]
+__all__ = [
+    "LOOK",
+    "NEAR",
+    "Cycle",
+    "Travels",
+    "cycle_assembly",
+    "find_all_travels",
+    "find_travels",
+    "pose_cycle",
+    "sweep_all",
+]
 
 # How far the way is walked to look for dead centres beyond the travel: more than any wheel of a small vehicle
 # moves; a dead centre further off is no danger.
@@ -68,28 +81,48 @@ def find_travels(
     look: float = LOOK,
 ) -> Travels | None:
     """Walk the assembly's way; `asked` (droop, bump) m where somebody asked, `default` where nothing else ends it."""
-    weights = mode_weights(sprung.assembly.layout, mode)
+    return find_all_travels([sprung], mode, asked, default, look)[0]
+
+
+def find_all_travels(
+    settings: Sequence[SprungAssembly],
+    mode: str,
+    asked: tuple[float | None, float | None],
+    default: tuple[Stop, Stop],
+    look: float = LOOK,
+) -> tuple[Travels | None, ...]:
+    """The same for several settings of one assembly, walked side by side: one layout, its own numbers each."""
+    first = settings[0]
+    weights = mode_weights(first.assembly.layout, mode)
     if weights is None:
-        return None
+        return (None,) * len(settings)
     low = default[0].travel if asked[0] is None else asked[0]
     high = default[1].travel if asked[1] is None else asked[1]
-    found = track_of(sprung.assembly, weights, _enough(sprung, (low, high), asked, look))
-    if found is None:
-        return None
-    track, driving = found
-    limited = bool(sprung.limits)
+    until = _far_enough(settings, (low, high), asked, look)
+    found = tracks_of([s.assembly for s in settings], weights, until)
+    tracks = [f[0] for f in found if f is not None]
+    if not tracks:
+        return (None,) * len(settings)
+    limited = bool(first.limits)
     ends = (
         -np.inf if asked[0] is None and limited else low,
         np.inf if asked[1] is None and limited else high,
     )
-    span = range_of(track, sprung.limits, ends)
-    if span is not None and not np.isfinite(span.droop.travel):
-        span = Range(Stop(low, "asked"), span.bump)
-    if span is not None and not np.isfinite(span.bump.travel):
-        span = Range(span.droop, Stop(high, "asked"))
-    if span is not None:
-        span = Range(_by_whom(span.droop, asked[0], default[0]), _by_whom(span.bump, asked[1], default[1]))
-    return Travels(weights, track, driving, span)
+    limits = [s.limits for s, f in zip(settings, found, strict=True) if f is not None]
+    spans = iter(ranges_of(tracks, limits, ends))
+    out: list[Travels | None] = []
+    for each in found:
+        span = None if each is None else next(spans)
+        if span is not None and not np.isfinite(span.droop.travel):
+            span = Range(Stop(low, "asked"), span.bump)
+        if span is not None and not np.isfinite(span.bump.travel):
+            span = Range(span.droop, Stop(high, "asked"))
+        if span is not None:
+            span = Range(
+                _by_whom(span.droop, asked[0], default[0]), _by_whom(span.bump, asked[1], default[1])
+            )
+        out.append(None if each is None else Travels(weights, *each, span))
+    return tuple(out)
 
 
 def _by_whom(stop: Stop, asked: float | None, default: Stop) -> Stop:
@@ -99,23 +132,30 @@ def _by_whom(stop: Stop, asked: float | None, default: Stop) -> Stop:
     )
 
 
-def _enough(
-    sprung: SprungAssembly, ends: tuple[float, float], asked: tuple[float | None, float | None], look: float
-) -> tuple[Until, Until]:
-    """Far enough towards droop and bump: past what was asked and looked for, and past a limit that ends it."""
-    room = least_room(sprung.limits, len(sprung.assembly.layout.bars))
+def _far_enough(
+    settings: Sequence[SprungAssembly],
+    ends: tuple[float, float],
+    asked: tuple[float | None, float | None],
+    look: float,
+) -> Until:
+    """Far enough towards bump and droop: past what was asked and looked for, and past a limit that ends it."""
+    first = settings[0]
+    lines_at = len(first.assembly.layout.bars)
+    rooms = [least_room(s.limits, lines_at) for s in settings]
+    way = np.array([1.0, -1.0])
+    stated = np.array([asked[1] is not None, asked[0] is not None]) | (not first.limits)
+    least = np.where(stated, np.maximum(way * np.array(ends[::-1]), look), look)
 
-    def one(way: float, end: float, stated: float | None) -> Until:
-        least = max(way * end, look) if stated is not None or not sprung.limits else look
-
-        def enough(node: Node) -> bool:
-            gone = way * node.travel
-            ended = stated is not None or not sprung.limits or room(node) < -_BEYOND
-            return gone >= _FURTHEST or (gone >= least and ended)
-
+    def until(nodes: Nodes, walker: Index) -> Mask:
+        side = walker % 2
+        gone = way[side] * nodes.travel
+        ended = stated[side].copy()
+        for row in np.flatnonzero(~ended & (gone >= least[side])):
+            ended[row] = rooms[walker[row] // 2](nodes[row : row + 1])[0] < -_BEYOND
+        enough: Mask = (gone >= _FURTHEST) | ((gone >= least[side]) & ended)
         return enough
 
-    return one(-1.0, ends[0], asked[0]), one(1.0, ends[1], asked[1])
+    return until
 
 
 def cycle_assembly(sprung: SprungAssembly, mode: str, travels: Travels | None, poses: int) -> Cycle:
@@ -128,6 +168,35 @@ def cycle_assembly(sprung: SprungAssembly, mode: str, travels: Travels | None, p
     except OpenPoseError:
         # A way with a hole in it is no way: better nothing than a sweep that is not what it says.
         return Cycle(sprung, mode, replace(travels, range=None), None, None, None)
+
+
+def sweep_all(
+    settings: Sequence[SprungAssembly], mode: str, travels: Sequence[Travels | None], poses: int
+) -> tuple[Cycle, ...]:
+    """Each of several settings of one assembly over its own travel, without forces; solved together."""
+    able = [
+        (s, t, t.range)
+        for s, t in zip(settings, travels, strict=True)
+        if t is not None and t.range is not None
+    ]
+    at = [np.linspace(span.droop.travel, span.bump.travel, poses) for _, _, span in able]
+    try:
+        driving = able[0][1].driving if able else None
+        swept = iter(
+            poses_of([s.assembly for s, _, _ in able], [t.track for _, t, _ in able], driving, at)
+            if driving
+            else ()
+        )
+    except OpenPoseError:
+        return tuple(cycle_assembly(s, mode, t, poses) for s, t in zip(settings, travels, strict=True))
+    out = []
+    for sprung, each in zip(settings, travels, strict=True):
+        if each is None or each.range is None:
+            out.append(Cycle(sprung, mode, each, None, None, None))
+        else:
+            posed = next(swept)
+            out.append(Cycle(sprung, mode, each, posed, spring_state(sprung, posed), None))
+    return tuple(out)
 
 
 def pose_cycle(sprung: SprungAssembly, mode: str, travels: Travels, at: Array) -> Cycle:

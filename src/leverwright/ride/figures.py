@@ -8,7 +8,7 @@ import numpy as np
 
 from leverwright.geometry import Array
 from leverwright.linkage import Posed, Stop, fold, pose_at
-from leverwright.ride.cycle import Cycle, Travels
+from leverwright.ride.cycle import LOOK, Cycle, Travels
 from leverwright.ride.frequency import hop_frequency, natural_frequency, series_rate
 from leverwright.ride.sprung import SpringState, SprungAssembly, spring_state
 from leverwright.ride.standing import Standing
@@ -197,16 +197,24 @@ def _dead_centres(
         ("dead_centre_bump", travels.track.bump, 1.0),
         ("dead_centre_droop", travels.track.droop, -1.0),
     ):
-        if stop is not None and stop.why == "dead centre":
+        looked = float(way * travels.track.nodes.travel[0 if way < 0 else -1])
+        if stop is not None and abs(stop.travel) > LOOK and not _ends_travel(travels, stop):
+            because[name] = _no_dead_centre(None, LOOK)  # how far a step leads beyond it is chance
+        elif stop is not None and stop.why == "dead centre":
             value[name] = np.full(count, way * (stop.travel - at))
         else:
-            because[name] = _no_dead_centre(stop, abs(travels.track.nodes[0 if way < 0 else -1].travel))
+            because[name] = _no_dead_centre(stop, min(looked, LOOK))
     if posed.transmission.shape[1] == 0:
         because["dead_centre_angle"] = because["transmission_angle_least"] = "no bar drives a lever here"
         return
     value["dead_centre_angle"] = np.full(count, fold(posed.transmission).min())
     if heave.posed is not None:
         value["transmission_angle_least"] = np.full(count, fold(heave.posed.transmission).min())
+
+
+def _ends_travel(travels: Travels, stop: Stop) -> bool:
+    ends = travels.range
+    return ends is not None and stop.travel in (ends.droop.travel, ends.bump.travel)
 
 
 def _no_dead_centre(stop: Stop | None, looked: float) -> str:

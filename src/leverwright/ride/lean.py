@@ -9,6 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from leverwright.geometry import Array
+from leverwright.linkage.kinematics import wheel_paths
 from leverwright.ride.chassis_balance import Part
 from leverwright.ride.frequency import STANDARD_GRAVITY
 from leverwright.ride.standing import Standing
@@ -77,9 +78,9 @@ def _part_axles(part: Part, standing: Standing) -> list[RollAxle] | str:
     rate = springs.wheel_rate[0]
     if len(rate) != len(y):
         return "the wheels of an axle share one motion: it cannot roll"
-    feet = part.sprung.assembly.layout.wheel_feet
+    paths = wheel_paths(part.sprung.assembly.basis, posed.pose)
     # Lowest points: the hub's own path; a wheel's lean moves its lowest point by radius × lean besides.
-    moved = np.einsum("wqi,qk->wik", posed.pose.foot_dq[0][feet], posed.rates.dq_dz[0])
+    moved = np.einsum("wqi,qk->wik", paths[0], posed.rates.dq_dz[0])
     sideways = moved[:, 1] + _by_lean(part, standing)
     try:
         series = np.linalg.inv(np.linalg.inv(rate) + np.diag(gives_tyre))

@@ -9,7 +9,7 @@ import numpy as np
 from leverwright.findings.finding import COMMON_PRACTICE, Finding, finding
 from leverwright.findings.words import length
 from leverwright.project import Bar
-from leverwright.ride import Adjuster, per_turn
+from leverwright.ride import Adjuster
 from leverwright.study import Study
 
 __all__ = ["adjuster_limits"]
@@ -83,12 +83,9 @@ def _silent(study: Study, adjuster: Adjuster) -> Finding:
     thread = adjuster.longest.change - adjuster.shortest.change
     has_twin = any(bar.twin_of == adjuster.bar for bar in study.project.bars.values())
     alike = ", its twin alike," if has_twin else ""
-    pitch = study.project.bars[adjuster.bar].pitch
-    turn = ""
-    if pitch is not None:
-        sprung = next(a for a in study.assemblies if adjuster.bar in a.assembly.layout.bar_names)
-        moved = float(per_turn(sprung, adjuster.bar, pitch, study.default_ends)["standing_travel"][0])
-        turn = f" One turn moves the wheel {length(study, abs(moved))}." if np.isfinite(moved) else ""
+    turn, moved = "", adjuster.per_turn("standing_travel")
+    if moved is not None and np.isfinite(moved[0]):
+        turn = f" One turn moves the wheel {length(study, abs(float(moved[0])))}."
     return Finding(
         "adjuster-limits",
         "watch",
