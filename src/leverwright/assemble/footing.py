@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -23,7 +23,7 @@ from leverwright.ride import (
 )
 from leverwright.ride.chassis_balance import Part
 
-__all__ = ["POSES", "Footing", "default_ends", "footing_of", "parts_of"]
+__all__ = ["POSES", "Footing", "default_ends", "footing_of", "parts_of", "ways_of"]
 
 POSES = 41
 _NO_LIMIT = 0.05  # m each way where neither a shock nor a goal says how far
@@ -62,15 +62,26 @@ def footing_of(project: Project) -> Footing:
     mechanism = mechanism_of(project)
     assemblies = sprung_assemblies(project, None, mechanism)
     names, ends = twin_names(project), default_ends(project.goals)
+    travels = ways_of(assemblies, find_twins(assemblies, names), names, ends)
+    pairs = zip(assemblies, travels, strict=True)
+    heave = tuple(cycle_assembly(sprung, "heave", way, POSES) for sprung, way in pairs)
+    return Footing(mechanism, assemblies, travels, heave)
+
+
+def ways_of(
+    assemblies: Sequence[SprungAssembly],
+    twins: Sequence[int | None],
+    names: Mapping[str, str],
+    ends: tuple[Stop, Stop],
+) -> tuple[Travels | None, ...]:
+    """The way of each assembly in heave; a twin's is its original's, mirrored by the `names` of its parts."""
     travels: list[Travels | None] = []
-    for sprung, twin in zip(assemblies, find_twins(assemblies, names), strict=True):
+    for sprung, twin in zip(assemblies, twins, strict=True):
         if twin is None:
             travels.append(find_travels(sprung, "heave", (None, None), ends))
         else:
             travels.append(mirrored_travels(travels[twin], sprung, names))
-    pairs = zip(assemblies, travels, strict=True)
-    heave = tuple(cycle_assembly(sprung, "heave", way, POSES) for sprung, way in pairs)
-    return Footing(mechanism, assemblies, tuple(travels), heave)
+    return tuple(travels)
 
 
 def parts_of(project: Project, footing: Footing) -> tuple[Part, ...]:
