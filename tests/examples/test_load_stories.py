@@ -22,7 +22,7 @@ FOLDER = Path(__file__).parents[2] / "examples"
 @cache
 def study(name, load_set="usual"):
     whole = Study(Project.read(FOLDER / f"{name}.toml"))
-    return whole.under(load_set) if load_set in whole.load_sets else whole
+    return whole.under(load_set) if load_set in whole.sets else whole
 
 
 def tipping(name, load_set="usual"):

@@ -1,5 +1,15 @@
 """Can I trust my numbers?"""
 
-from leverwright.findings.numbers import likely, pose, pressure, ratio_read, sides, springs, table, unstated
+from leverwright.findings.numbers import (
+    likely,
+    pose,
+    pressure,
+    ratio_read,
+    scale,
+    sides,
+    springs,
+    table,
+    unstated,
+)
 
-__all__ = ["likely", "pose", "pressure", "ratio_read", "sides", "springs", "table", "unstated"]
+__all__ = ["likely", "pose", "pressure", "ratio_read", "scale", "sides", "springs", "table", "unstated"]

@@ -33,7 +33,7 @@ def shock_does_not_fit(study: Study) -> tuple[Finding, ...]:
         return tuple(_not_open(study))
     if study.project.pose == "standing":
         load_set = study.project.pose_load_set
-        return tuple(_not_standing(study.under(load_set) if load_set in study.load_sets else study))
+        return tuple(_not_standing(study.sets.get(load_set or "", study)))
     return ()
 
 

@@ -84,7 +84,7 @@ def _loads(study: Study) -> Iterator[Finding]:
             continue
         loads = left.load.value, right.load.value
         share = abs(loads[0] - loads[1]) / (0.5 * sum(loads))
-        if share > _LOAD:
+        if share > _LOAD and abs(loads[0] - loads[1]) > 2.0 * _apart_error(study, (left_name, right_name)):
             said = [both(study, load, "mass") for load in loads]
             yield _finding(
                 "watch",
@@ -93,6 +93,17 @@ def _loads(study: Study) -> Iterator[Finding]:
                 share,
                 (left.centre, right.centre),
             )
+
+
+def _apart_error(study: Study, wheels: tuple[str, str]) -> float:
+    """One standard deviation [kg] of the difference of two wheels' loads; what errs together is taken together."""
+    for block in study.measured.blocks:
+        columns = [k for k, name in enumerate(block.inputs) if name in (("load", wheels[0]), ("load", wheels[1]))]
+        if len(columns) == 2:
+            mine = block.covariance[columns][:, columns]
+            return math.sqrt(max(0.0, float(mine[0, 0] + mine[1, 1] - 2.0 * mine[0, 1])))
+    loads = (study.project.wheels[wheel].load for wheel in wheels)
+    return math.hypot(*(0.0 if load is None else load.error or 0.0 for load in loads))
 
 
 def _finding(

@@ -138,4 +138,11 @@ def _doubt(study: Study) -> str:
         for name, fit in study.measured.springs.items()
         if name in study.file.shocks and fit.bench is not None and not fit.gas_known
     ]
-    return f" Part of it may be gas in {in_words(unknown)}: push the rod alone to know." if unknown else ""
+    if not unknown:
+        return ""
+    from leverwright.search.spring_words import COIL_CAUTION, GAS_CAUTION
+
+    return (
+        f" Part of it may be gas in {in_words(unknown)}: push the rod alone, without its coil, to know. {COIL_CAUTION} "
+        f"{GAS_CAUTION}"
+    )

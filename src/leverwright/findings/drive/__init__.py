@@ -1,0 +1,5 @@
+"""Is it safe to drive and to touch?"""
+
+from leverwright.findings.drive import coupling, tipping
+
+__all__ = ["coupling", "tipping"]

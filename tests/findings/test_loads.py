@@ -1,0 +1,141 @@
+"""Findings of scale, load sets, tipping and coupling: each fires with its number by arithmetic and just does not."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from leverwright import Project, Study
+from leverwright.findings import judge
+
+FOLDER = Path(__file__).parent
+G = 9.80665
+
+# id, severity, number in SI by the arithmetic on top of its file, tolerance, words of the sentence. (On their
+# tyres the four-wheeled ones stand some millimetres lower than drawn, which tips them 1 % later.)
+FIRES = [
+    ("scale-does-not-close", "fix", 1.2, 1e-9, ("1.2 kg too much", "known 20 kg")),
+    (
+        "wheel-raised",
+        "fix",
+        50e3 * 2e-3 / 4 / G,
+        1e-6,
+        ("rear-left", "2 mm higher", "2.5 kg", "Cross weight"),
+    ),
+    ("tilt-too-small", "fix", None, None, ("140 mm", "tenth of the wheelbase", "Lift 300 mm", "stand")),
+    ("load-set-outside", "watch", 1.4, 1e-6, ("30 kg", "42 kg", "1.4 to 1", "3.45 Hz", "2.91 Hz")),
+    ("tips-first", "watch", 0.71, 0.01, ("before it slides", "km/h", "qualified person")),
+    ("coupling-share", "watch", 0.06, 1e-9, ("18 kg", "6.0 %", "Move hay 90 mm towards the coupling")),
+]
+IDS = [row[0] for row in FIRES]
+
+
+def study(path, *changes):
+    project = Project.read(FOLDER / f"{path}.toml")
+    for key, value in changes:
+        project = project.with_value(key.split("."), value)
+    return Study(project)
+
+
+def found(of, name):
+    return [finding for finding in judge(of) if finding.id == name]
+
+
+@pytest.mark.parametrize(("name", "severity", "number", "tolerance", "words"), FIRES, ids=IDS)
+def test_it_fires_with_its_number(name, severity, number, tolerance, words):
+    (finding,) = found(study(f"{name}/fires"), name)
+    assert finding.severity == severity
+    if number is not None:
+        assert finding.number == pytest.approx(number, abs=tolerance)
+    for word in words:
+        assert word in finding.sentence
+    assert finding.why
+    assert finding.source
+
+
+@pytest.mark.parametrize("name", IDS)
+def test_a_near_miss_does_not_fire_nor_stop_for_anything_else(name):
+    of = study(f"{name}/near_miss")
+    assert found(of, name) == []
+    assert [finding.id for finding in judge(of) if finding.severity == "stop"] == []
+
+
+def test_repeats_that_differ_and_a_sum_that_does_not_close_are_told_each():
+    of = study(
+        "scale-does-not-close/near_miss", ("weighed.front-left.reads", [59, 60, 61]), ("scale.total", 266)
+    )
+    said = [finding.sentence for finding in found(of, "scale-does-not-close")]
+    assert any("front-left differ by 2 kg" in each for each in said)
+    assert any("6 kg less than the whole vehicle's 266 kg" in each for each in said)
+
+
+def test_masses_that_say_more_than_the_scale_are_told():
+    """120 + 80 kg of masses, 2 x (48 + 48) on the scale: 8 too many, 2 % of 192 is 3.8."""
+    changes = [(f"wheels.{wheel}-left.load", 48) for wheel in ("front", "rear")]
+    (finding,) = found(study("tips-first/near_miss", *changes), "scale-does-not-close")
+    assert finding.number == pytest.approx(8)
+    assert "8 kg more than the scale" in finding.sentence
+
+
+def test_a_raised_wheel_without_springs_or_tyres_is_not_believed_either():
+    text = (FOLDER / "wheel-raised/near_miss.toml").read_text(encoding="utf-8").replace("tyre = 50\n", "")
+    (finding,) = found(Study(Project.from_text(text)), "wheel-raised")
+    assert "state the tyres" in finding.sentence
+
+
+@pytest.mark.parametrize(("blocked", "words"), [(False, "The springs were free"), (None, "Nothing says")])
+def test_springs_that_were_not_blocked_are_asked_about(blocked, words):
+    text = (FOLDER / "tilt-too-small/near_miss.toml").read_text(encoding="utf-8")
+    text = text.replace("blocked = true", "" if blocked is None else "blocked = false")
+    (finding,) = found(Study(Project.from_text(text)), "tilt-too-small")
+    assert words in finding.sentence
+
+
+def test_the_lightest_load_must_leave_droop():
+    """20 kg sprung: (196.1 - 70.4) / 14.08 = 8.9 mm of 62.5, 14 %; 21.5 kg: 16 %."""
+    (finding,) = found(study("load-set-outside/near_miss", ("loads.light.scale.front", 26)), "sag-outside")
+    assert finding.number == pytest.approx(0.143, abs=0.003)
+    assert "lightest" in finding.sentence
+    assert found(study("load-set-outside/near_miss", ("loads.light.scale.front", 27.5)), "sag-outside") == []
+
+
+def test_the_heaviest_load_must_leave_a_quarter_for_bumps():
+    """80 kg sprung: (784.5 - 70.4) / 14.08 = 50.7 mm, 19 % of 62.5 left; 73 kg: 27 %."""
+    (finding,) = found(study("load-set-outside/near_miss", ("loads.light.scale.front", 86)), "sag-outside")
+    assert "heaviest" in finding.sentence
+    assert finding.number == pytest.approx(0.81, abs=0.01)
+    assert found(study("load-set-outside/near_miss", ("loads.light.scale.front", 78.5)), "sag-outside") == []
+
+
+def test_one_load_set_alone_is_judged_by_the_band_as_before():
+    of = study("sag-outside/fires")
+    assert of.sets == {}
+    assert len(found(of, "sag-outside")) == 1
+
+
+def test_a_tongue_that_lifts_stops():
+    (finding,) = found(study("coupling-share/near_miss", ("masses.hay.at", [-100, 0, 600])), "coupling-share")
+    assert finding.severity == "stop"
+    assert "lifts" in finding.sentence
+
+
+def test_a_tongue_too_heavy_is_told():
+    """(15 + 200 x 0.35) / 1.5 = 56.7 kg of 300: 19 %."""
+    (finding,) = found(study("coupling-share/near_miss", ("masses.hay.at", [350, 0, 600])), "coupling-share")
+    assert finding.number == pytest.approx(0.189, abs=0.001)
+    assert "away from the coupling" in finding.sentence
+
+
+def test_a_load_behind_the_wheels_tips_it_standing_and_stops():
+    (finding,) = found(study("tips-first/near_miss", ("masses.driver.at", [-1200, 0, 700])), "tips-first")
+    assert finding.severity == "stop"
+    assert "front-left and front-right leave the ground" in finding.sentence
+
+
+def test_loads_unlike_left_and_right_within_their_own_error_are_not_told():
+    """66 against 60 is 9.5 %; 70 against 60 is 15 %, but with 10 kg of ± on each it says nothing."""
+    base = "scale-does-not-close/near_miss"
+    assert found(study(base, ("weighed.front-left.reads", 66)), "sides-differ") == []
+    assert len(found(study(base, ("weighed.front-left.reads", 70)), "sides-differ")) == 1
+    assert found(study(base, ("weighed.front-left.reads", 70), ("scale.error", 10)), "sides-differ") == []
