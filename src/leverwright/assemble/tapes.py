@@ -21,6 +21,7 @@ from leverwright.measure.observations import (
     Weighted,
     Where,
 )
+from leverwright.measure.snooping import LIMIT
 from leverwright.project import Point, Project
 from leverwright.project.measuring import Tape
 from leverwright.quantity import Quantity
@@ -38,6 +39,7 @@ class Taped:
     stated   every reading has a ±; else places have none
     unknown  points (twins too) whose ± cannot be told: left open by the tapes, or no ± stated
     repeats  tape → how far [m] its readings lie apart, where it was read more than once
+    torn     those of them with a reading further from their mean than 3 of its standard deviations
     """
 
     project: Project
@@ -46,6 +48,7 @@ class Taped:
     stated: bool
     unknown: frozenset[str]
     repeats: Mapping[str, float]
+    torn: frozenset[str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,12 +69,21 @@ class _Names:
         mean = sum(reads.value for reads in tape.reads) / len(tape.reads)
         return mean, float(np.sqrt(sum(s * s for s in sigmas))) / len(sigmas)
 
+    def torn(self, tape: Tape) -> bool:
+        """Whether its readings disagree with each other; of n the mean takes one share of each."""
+        values = np.array([reads.value for reads in tape.reads])
+        sigmas = np.array([self.sigma(tape, reads) for reads in tape.reads])
+        own = sigmas * np.sqrt(1.0 - 1.0 / len(values)) if len(values) > 1 else sigmas
+        return len(values) > 1 and bool(np.any(np.abs(values - values.mean()) > LIMIT * own))
+
 
 def taped(project: Project) -> Taped:
     """The vehicle with every taped place solved, with what errs together."""
     stated = [s for tape in project.tape.values() for s in _stated(tape)]
     known = [s for s in stated if s is not None]
-    network = network_of(project, float(np.median(known)) if known else _ALIKE)
+    unstated = float(np.median(known)) if known else _ALIKE
+    names = _Names({}, unstated)
+    network = network_of(project, unstated)
     result = solve_network(network)
     whole = len(known) == len(stated)
     open_points = {network.names[p] for p in result.open}
@@ -92,6 +104,7 @@ def taped(project: Project) -> Taped:
             for tape in project.tape.values()
             if len(tape.reads) > 1
         },
+        frozenset(tape.name for tape in project.tape.values() if names.torn(tape)),
     )
 
 

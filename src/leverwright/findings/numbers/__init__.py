@@ -9,7 +9,8 @@ from leverwright.findings.numbers import (
     sides,
     springs,
     table,
+    tapes,
     unstated,
 )
 
-__all__ = ["likely", "pose", "pressure", "ratio_read", "scale", "sides", "springs", "table", "unstated"]
+__all__ = ["likely", "pose", "pressure", "ratio_read", "scale", "sides", "springs", "table", "tapes", "unstated"]
