@@ -88,11 +88,11 @@ def test_with_json_the_refusal_is_a_document(leverwright):
 def test_help_shows_every_verb_with_an_example_and_no_other(leverwright):
     ended = leverwright("--help")
     assert ended.status == 0
-    assert list(VERBS) == ["new", "open", "set", "check", "cycle", "make"]
+    assert list(VERBS) == ["new", "open", "set", "check", "measure", "cycle", "make"]
     for verb in VERBS.values():
         assert verb.summary in ended.out
         assert f"  {verb.example}\n" in ended.out
-    for later in ("load", "layout", "measure", "prove", "compare"):
+    for later in ("load", "layout", "prove", "compare"):
         assert f"  {later} " not in ended.out
     assert all(len(row) <= 90 for row in ended.out.splitlines())
 

@@ -52,6 +52,10 @@ VERBS: dict[str, Verb] = {
         "say whether it moves, sits and locks, with numbers",
         "leverwright check cart.toml --units inch",
     ),
+    "measure": Verb(
+        "say what tapes, scale and bench come to, and what to measure next",
+        "leverwright measure cart.toml",
+    ),
     "cycle": Verb(
         "move it through its travel, pose by pose",
         "leverwright cycle cart.toml --mode roll --poses 11",
