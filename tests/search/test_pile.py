@@ -5,6 +5,8 @@ from pathlib import Path
 import pytest
 
 from leverwright import Project, Study
+from leverwright.findings import judge, with_remedies
+from leverwright.search import applied
 from leverwright.search.pile import pile_of
 
 CART = Path(__file__).parents[2] / "examples" / "garden-cart.toml"
@@ -74,3 +76,35 @@ def test_the_pile_is_told_in_inches_and_pounds():
 
 def test_a_vehicle_without_a_pile_gets_no_advice():
     assert pile_of(Study(Project.read(CART.with_name("orchard-cart.toml")))) is None
+
+
+def remedies_of(name, *edits):
+    text = CART.read_text(encoding="utf-8")
+    for old, new in edits:
+        assert old in text
+        text = text.replace(old, new, 1)
+    study = Study(Project.from_text(text))
+    found = with_remedies(study, judge(study))
+    return study, next(f for f in found if f.id == name).remedies
+
+
+def test_the_remedy_tightens_the_weaker_collar_with_a_spanner():
+    study, remedies = remedies_of("sides-differ")
+    assert "Turn the collar of spring-left 7.4 mm tighter, to 12 mm" in remedies[0].do
+    after = judge(Study(applied(study.project, remedies[0].ops)))
+    assert "sides-differ" not in {f.id for f in after}
+
+
+def test_the_remedy_for_a_wrong_partner_is_another_shock_of_the_pile():
+    """D beside B differ by 12 %; a twin of B lies in the pile."""
+    twin = (
+        "[bench.C]",
+        "[pile.E]\nlength_open = 318\nlength_closed = 258\nrate = 18.1\npreload = 4.6\ngas = 134\n\n[bench.C]",
+    )
+    study, remedies = remedies_of(
+        "sides-differ", ('[shocks.left]\npile = "A"', '[shocks.left]\npile = "D"'), twin
+    )
+    (remedy,) = [each for each in remedies if "Fit E of the pile for spring-left" in each.do]
+    after = Study(applied(study.project, remedy.ops))
+    assert after.file.shocks["left"].pile == "E"
+    assert "sides-differ" not in {f.id for f in judge(after)}

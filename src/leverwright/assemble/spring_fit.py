@@ -100,6 +100,10 @@ def spring_fit(name: str, sources: SpringSources, unfit: tuple[Unfit, ...]) -> S
         return _bent(name, (bench, sources, unfit), numbers, gas_known)
     rate, start = _quantity(numbers, _RATE, "stiffness"), _quantity(numbers, _START, "force")
     preload, covariance = _preload(numbers)
+    stated = sources.stated.get("preload")
+    if stated is not None:
+        preload = stated
+        start = None if rate is None else Quantity(rate.value * stated.value + gas.value, None, "force")
     filled = {"rate": rate, "preload": preload, "gas": gas if gas_known else None, "friction": friction}
     return SpringFit(
         name,

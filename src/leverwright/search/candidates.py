@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -12,8 +11,9 @@ from leverwright.linkage import Lever, driven_ends, levers
 from leverwright.quantity import say, to_surface
 from leverwright.ride import STANDARD_GRAVITY, SprungAssembly
 from leverwright.search.arms import arms_set, hole_turned, spring_across
-from leverwright.search.edits import Ops, move_point, set_value
-from leverwright.search.remedy import Effort
+from leverwright.search.edits import move_point, set_value
+from leverwright.search.pile_candidates import from_pile, trims
+from leverwright.search.remedy import Candidate, Effort
 from leverwright.springs import ShockLaw, law_push
 from leverwright.study import Study
 
@@ -32,23 +32,17 @@ _LEAST_ARM, _MOST_ARM = 0.030, 0.160  # m; shorter arms magnify hole errors, lon
 _MOST_PRELOAD = 0.25  # share of the standing spring force that preload may make up (CP)
 
 
-@dataclass(frozen=True, slots=True)
-class Candidate:
-    """What to do in words, what it takes, and the edits."""
-
-    do: str
-    effort: Effort
-    ops: Ops
-
-
 def candidates(study: Study, finding_id: str, wheels: tuple[str, ...]) -> Iterator[Candidate]:
     """Candidates for a finding about these wheels, in order of effort."""
     makers = {
-        "too-stiff": (_preload, _other_hole, _arms),
+        "sides-differ": (trims, from_pile),
+        "shock-unfit": (from_pile,),
+        "sag-by-preload": (from_pile, _other_hole, _arms),
+        "too-stiff": (_preload, from_pile, _other_hole, _arms),
         "arms-reversed": (_arms,),
-        "sag-outside": (_preload, _other_hole, _arms),
+        "sag-outside": (_preload, from_pile, _other_hole, _arms),
         "on-preload": (_preload, _other_hole, _arms),
-        "frequency-outside": (_other_hole, _arms),
+        "frequency-outside": (from_pile, _other_hole, _arms),
         "wrong-way": (_across,),
         "dead-centre-near": (_links, _turned_hole, _pivot, _other_hole),
         "angle-poor": (_links, _turned_hole, _pivot),

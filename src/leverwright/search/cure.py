@@ -10,9 +10,9 @@ import numpy as np
 from leverwright.geometry import Array
 from leverwright.project import ProjectError
 from leverwright.quantity import say
-from leverwright.search.candidates import Candidate, candidates
+from leverwright.search.candidates import candidates
 from leverwright.search.edits import tried
-from leverwright.search.remedy import Remedy
+from leverwright.search.remedy import Candidate, Remedy
 from leverwright.study import Study
 
 __all__ = ["Judged", "cures", "outcome"]

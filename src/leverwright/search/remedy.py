@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-__all__ = ["Effort", "Remedy"]
+__all__ = ["Candidate", "Effort", "Remedy"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,4 +28,13 @@ class Remedy:
     effort: Effort
     before: str
     after: str
+    ops: tuple[Mapping[str, object], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Candidate:
+    """A change to be tried: what to do in words, what it takes, and the edits."""
+
+    do: str
+    effort: Effort
     ops: tuple[Mapping[str, object], ...]

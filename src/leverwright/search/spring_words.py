@@ -25,6 +25,10 @@ CAUTION: Final = (
     "A squashed coil can break a hand: 40 mm at 18 N/mm is 14 J, 80 mm at 40 N/mm 128 J. Guide it in a pipe, keep face "
     "and hands out of its line, never hold it by hand."
 )
+COIL_CAUTION: Final = (
+    "A loaded coil that slips can maim: have it taken off, with a spring compressor, by a qualified person, and follow "
+    "the local rules."
+)
 GAS_CAUTION: Final = "Never cut, heat, weld, drill or open a shock with gas in it."
 _SLIPS: Final[dict[SlipName, str]] = {
     "paint": "the wire was measured over paint, 0.2 mm too thick",
@@ -66,8 +70,8 @@ def fit_words(fit: SpringFit, units: System = "metric") -> tuple[str, ...]:
         if not fit.gas_known and fit.preload is not None and not fit.rows:
             words.append(
                 f"How the start force splits into preload and gas is not known; called preload it is "
-                f"{say(fit.preload.value, 'length', system=units)}. Take the coil off and push the rod alone to half "
-                f"its stroke to know. {GAS_CAUTION}"
+                f"{say(fit.preload.value, 'length', system=units)}. Push the rod alone, without its coil, to half its "
+                f"stroke to know. {COIL_CAUTION} {GAS_CAUTION}"
             )
     if fit.gas_known and fit.gas is not None and fit.preload is not None and fit.gas.value > 0.0:
         words.append(

@@ -6,12 +6,11 @@ import math
 from collections.abc import Iterator
 from typing import Final
 
-from leverwright.assemble.owned import owned_on_vehicle
 from leverwright.assemble.spring_fit import SpringFit
 from leverwright.findings.finding import COMMON_PRACTICE, Finding
-from leverwright.findings.rows import rows
 from leverwright.findings.words import both, length
-from leverwright.ride.pile import RATES_FIX, RATES_STOP, Pair, pair_of
+from leverwright.ride.pile import RATES_FIX, RATES_STOP
+from leverwright.search.spring_pairs import SpringPair, spring_pairs
 from leverwright.search.spring_words import CAUTION, GAS_CAUTION, slips_that_explain, unfit_words
 from leverwright.study import Study
 
@@ -44,10 +43,11 @@ def shock_unfit(study: Study) -> tuple[Finding, ...]:
                     _NUMBERS,
                     f"{name}: {unfit_words(unfit, study.units)}{used}",
                     "A shock that does not come back, sticks, leaks or has a damaged rod damps nothing or holds the "
-                    f"wheel. Judge it upright, after five full strokes, the coil off. {GAS_CAUTION}",
+                    f"wheel. Judge it upright, after five full strokes. {GAS_CAUTION}",
                     COMMON_PRACTICE,
                     None if math.isnan(unfit.number) else unfit.number,
                     _ends(study, users),
+                    wheels=_wheels(study, users),
                 )
             )
     return tuple(found)
@@ -143,46 +143,17 @@ def bench_reading_odd(study: Study) -> tuple[Finding, ...]:
 def springs_differ(study: Study) -> tuple[Finding, ...]:
     """Do left and right have springs that differ in rate, or in force where they stand?"""
     found: list[Finding] = []
-    for pair, load in _sides(study):
-        if pair.rate_share > RATES_FIX:
-            found.append(_rates_differ(study, pair))
-        elif pair.force_share > _FORCES and load > 0.0:
-            found.append(_forces_differ(study, pair))
+    for sides in spring_pairs(study):
+        if sides.pair.rate_share > RATES_FIX:
+            found.append(_rates_differ(study, sides))
+        elif sides.pair.force_share > _FORCES and sides.loaded:
+            found.append(_forces_differ(study, sides))
     return tuple(found)
 
 
-def _sides(study: Study) -> Iterator[tuple[Pair, float]]:
-    """Left and right springs with different shocks, at the load of their wheel."""
-    springs, shocks = study.project.springs, study.project.shocks
-    for name, left in springs.items():
-        twin = springs.get(f"{name.removesuffix('-left')}-right")
-        if not name.endswith("-left") or twin is None or left.shock is None or twin.shock is None:
-            continue
-        if left.shock == twin.shock:
-            continue
-        owned = [
-            owned_on_vehicle(spring.name, shocks[shock], study.measured.springs.get(shock))
-            for spring, shock in ((left, left.shock), (twin, twin.shock))
-        ]
-        if owned[0] is not None and owned[1] is not None:
-            load, ratio = _carried(study, name)
-            yield pair_of(owned[0], owned[1], [load], ratio), load
-
-
-def _carried(study: Study, spring: str) -> tuple[float, float]:
-    """Load [kg] and heave ratio at which a spring stands; nothing on it where they cannot be told."""
-    for row in rows(study):
-        names = row.sprung.assembly.layout.line_names
-        if spring in names:
-            ratio = float(row.figures.heave[names.index(spring)])
-            load = float(row.sprung.sprung.mean())
-            if math.isfinite(load) and load > 0.0 and ratio > 0.0:
-                return load, ratio
-    return 0.0, 1.0
-
-
-def _rates_differ(study: Study, pair: Pair) -> Finding:
-    left, right = (_owned_rate(study, name) for name in pair.names)
+def _rates_differ(study: Study, sides: SpringPair) -> Finding:
+    pair = sides.pair
+    left, right = (both(study, owned.rate, "stiffness") for owned in sides.shocks)
     sure = pair.rate_share_error is None or pair.rate_share - _SIGMAS * pair.rate_share_error > RATES_FIX
     doubt = (
         ""
@@ -191,27 +162,22 @@ def _rates_differ(study: Study, pair: Pair) -> Finding:
     )
     return _differ(
         study,
-        pair,
-        f"{pair.names[0]} has {both(study, left, 'stiffness')} and {pair.names[1]} {both(study, right, 'stiffness')}, "
-        f"{100 * pair.rate_share:.0f} % apart{doubt}: a collar trims heights, not rates. Pair shocks within 5 %.",
+        sides,
+        f"{pair.names[0]} has {left} and {pair.names[1]} {right}, {100 * pair.rate_share:.0f} % apart{doubt}: a collar "
+        "trims heights, not rates. Pair shocks within 5 %.",
         pair.rate_share,
     )
 
 
-def _owned_rate(study: Study, spring: str) -> float:
-    shock = study.project.springs[spring].shock or ""
-    owned = owned_on_vehicle(spring, study.project.shocks[shock], study.measured.springs.get(shock))
-    return math.nan if owned is None else owned.rate
-
-
-def _forces_differ(study: Study, pair: Pair) -> Finding:
+def _forces_differ(study: Study, sides: SpringPair) -> Finding:
+    pair = sides.pair
     left, right = pair.names
     share = pair.force_share
     lead = f"{left} and {right} push {100 * share:.0f} % apart where they stand: one side sits high."
     trim = pair.trim
     if trim is None:
         return _differ(
-            study, pair, f"{lead} No collar trims a spring that is known by its table alone.", share
+            study, sides, f"{lead} No collar trims a spring that is known by its table alone.", share
         )
     by = length(study, trim.by)
     cure = f"Tighten the collar of {trim.tighten} by {by}, and see that its coil still has that much before it binds."
@@ -222,20 +188,21 @@ def _forces_differ(study: Study, pair: Pair) -> Finding:
         cure += (
             f" Do not turn back {trim.other} instead: its coil has only {most} of preload, it would go loose."
         )
-    return _differ(study, pair, f"{lead} {cure}", share)
+    return _differ(study, sides, f"{lead} {cure}", share)
 
 
-def _differ(study: Study, pair: Pair, sentence: str, share: float) -> Finding:
+def _differ(study: Study, sides: SpringPair, sentence: str, share: float) -> Finding:
     return Finding(
         "sides-differ",
-        "stop" if pair.rate_share > RATES_STOP else "fix",
+        "stop" if sides.pair.rate_share > RATES_STOP else "fix",
         _NUMBERS,
         sentence,
         "Left against right at the standing length. Allowed: 5 % for rates, 10 % at the most, and 5 % for forces, "
         "which a collar can trim.",
         COMMON_PRACTICE,
         share,
-        _ends(study, list(pair.names)),
+        _ends(study, list(sides.pair.names)),
+        wheels=sides.wheels,
     )
 
 
@@ -255,6 +222,16 @@ def _users(study: Study, name: str) -> list[str]:
         for spring in study.file.springs.values()
         if spring.shock is not None and (spring.shock == name or shocks[spring.shock].pile == name)
     ]
+
+
+def _wheels(study: Study, springs: list[str]) -> tuple[str, ...]:
+    found = [
+        wheel
+        for sprung in study.assemblies
+        if set(springs) & set(sprung.assembly.layout.line_names)
+        for wheel in sprung.assembly.layout.wheel_names
+    ]
+    return tuple(dict.fromkeys(found))
 
 
 def _ends(study: Study, springs: list[str]) -> tuple[str, ...]:
