@@ -10,6 +10,8 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
+from msgspec import UNSET
+
 from leverwright.make import FILE_ENDS, MEDIA_TYPES, Choices, MakeError, sheet
 from leverwright.make.plain_text import file_stem
 from leverwright.project import ChangedOnDisk, Draft, ProjectError, SaveError, edit
@@ -173,8 +175,11 @@ class Desk:
 
     def remedied(self, text: str, number: int, patience: Callable[[], None]) -> bytes:
         """The findings of a text with their remedies, and what to do next; see `Known.remedied`."""
-        findings, step = self._of(text).remedied(patience)
-        return compact(Reply(number, findings=findings, next=step))
+        known = self._of(text)
+        patience()
+        cards = known.cards
+        findings, step = known.remedied(patience)
+        return compact(Reply(number, findings=findings, next=step, cards=UNSET if cards is None else cards))
 
     def _of(self, text: str) -> Known:
         with self._lock:

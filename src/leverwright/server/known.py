@@ -14,6 +14,8 @@ from leverwright.quantity import from_surface
 from leverwright.search import cures
 from leverwright.search.edits import tried
 from leverwright.study import Study
+from leverwright.wire.card_words import cards_of
+from leverwright.wire.cards import Cards
 from leverwright.wire.findings import ShownFinding
 from leverwright.wire.judging import shown_findings
 from leverwright.wire.sweep import Sweep
@@ -87,6 +89,17 @@ class Known:
             return judge(study, only)
 
         return replace(finding, remedies=cures(self.study, finding, self.findings, patient))
+
+    @cached_property
+    def cards(self) -> Cards | None:
+        """What was measured, in sentences; None while the draft has faults, or where it cannot be said."""
+        if self.study is None:
+            return None
+        try:
+            return cards_of(self.study)
+        except Exception:  # noqa: BLE001  logged whole: the vehicle is shown without these sentences
+            _LOG.exception("what was measured could not be said")
+            return None
 
     @cached_property
     def whole(self) -> Workspace:

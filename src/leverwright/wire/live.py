@@ -7,6 +7,7 @@ from typing import Annotated, Any
 import msgspec
 from msgspec import UNSET, UnsetType
 
+from leverwright.wire.cards import Cards
 from leverwright.wire.faults import SaidFault
 from leverwright.wire.findings import ShownFinding
 from leverwright.wire.strict import Wire
@@ -31,12 +32,13 @@ class Ask(Wire, frozen=True):
 
 
 class Reply(Wire, frozen=True):
-    """The answer to the message of the same id: one of the others is present, `next` beside findings."""
+    """The answer to the message of the same id: one of the others is present, `next` and `cards` beside findings."""
 
     id: int
     workspace: Workspace | UnsetType = UNSET
     findings: list[ShownFinding] | UnsetType = UNSET
     next: NextStep | UnsetType = UNSET
+    cards: Cards | UnsetType = UNSET
     stale: bool | UnsetType = UNSET
     error: SaidFault | UnsetType = UNSET
 
