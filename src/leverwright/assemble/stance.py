@@ -11,7 +11,7 @@ import numpy as np
 from leverwright.assemble.footing import Footing, parts_of
 from leverwright.assemble.weights import Weights, usual_set
 from leverwright.geometry import Array
-from leverwright.measure.scale import Weighed, balance_point
+from leverwright.measure.scale import Weighed, balance_point, cross_weight
 from leverwright.measure.tilt import TiltErrors, TiltReads, height_by_tilt, lift_for
 from leverwright.project import Project, Wheel
 from leverwright.quantity import Quantity
@@ -24,16 +24,19 @@ from leverwright.ride.tipping import Stance, pitch_limit, side_limit
 __all__ = [
     "BRAKING",
     "DRIVING",
+    "RAISED",
     "Loading",
     "Tilted",
     "Tipping",
     "coupling_of",
+    "cross_of",
     "loading_of",
     "tilted_of",
     "tipping_of",
 ]
 
 BRAKING, DRIVING = 0.3, 0.2  # of gravity, while turning (CP): what light vehicles do on dry ground
+RAISED = 0.03  # of a wheel's load that raising it may shift before the diagonals are not believed (CP)
 _AXLE = 0.05  # m along the vehicle; wheels nearer than this are one axle
 _STEP = 1e-6  # m, for slopes
 
@@ -238,10 +241,7 @@ def _poise(
     names = list(project.wheels)
     if any(name not in weights.loads for name in names):
         return "not every wheel is weighed"
-    covariance = np.diag([(weights.loads[name].error or 0.0) ** 2 for name in names])
-    for block in weights.blocks:
-        rows = [names.index(name) for _, name in block.inputs]
-        covariance[np.ix_(rows, rows)] = block.covariance
+    covariance = covariance_of(weights, names)
     load = np.array([weights.loads[name].value for name in names])
     places = np.array([project.points[project.wheels[name].centre].at[:2] for name in names])
     centre, flat = balance_point(Weighed(load, covariance, math.nan, ()), places, project.error or 0.0)
@@ -296,6 +296,33 @@ def _lean(
     height = (mass * stance.height - float(weight @ high)) / sprung
     x = (mass * float(stance.centre[0]) - float(weight @ along)) / sprung
     return lean_of(axles, sprung, np.array([x, height]))
+
+
+def cross_of(project: Project, weights: Weights) -> tuple[float, float | None] | str:
+    """Share of the weight on left front and right rear, with its deviation, or why it cannot be told."""
+    ends = _end(project, 1.0), _end(project, -1.0)
+    # Front, then rear; left before right.
+    names = [sorted(end, key=lambda wheel: -project.points[wheel.centre].at[1]) for end in ends]
+    if [len(end) for end in names] != [2, 2] or len(project.wheels) != 4 or project.plane is not None:
+        return "cross weight is of four wheels, two in front and two behind"
+    if weights.weighed is not None and any(not one.share <= RAISED for one in weights.weighed.raised):
+        return "a wheel stood higher than the others while it was weighed (see wheel-raised)"
+    order = [wheel.name for end in names for wheel in end]
+    if any(name not in weights.loads for name in order):
+        return "not every wheel is weighed"
+    load = np.array([weights.loads[name].value for name in order])
+    value, error = cross_weight(Weighed(load, covariance_of(weights, order), math.nan, ()), (0, 3))
+    return value, error or None
+
+
+def covariance_of(weights: Weights, names: Sequence[str]) -> Array:
+    """Covariance (W, W) kg² of these wheels' loads; one that states no error counts as exact."""
+    out = np.diag([(weights.loads[name].error or 0.0) ** 2 for name in names])
+    for block in weights.blocks:
+        inside = [k for k, (_, name) in enumerate(block.inputs) if name in names]
+        rows = [list(names).index(block.inputs[k][1]) for k in inside]
+        out[np.ix_(rows, rows)] = block.covariance[np.ix_(inside, inside)]
+    return out
 
 
 def coupling_of(file: Project, project: Project, weights: Weights) -> CouplingShare | str | None:

@@ -74,9 +74,10 @@ def _vehicle(options: argparse.Namespace, around: Around) -> int:
     from leverwright.cli.vehicle import project_of  # numpy and the engine: not for --help
     from leverwright.findings import judge, with_remedies
     from leverwright.study import Study
-    from leverwright.wire.answering import answers_of, said_answers
+    from leverwright.wire.answering import said_answers
     from leverwright.wire.check import CheckDocument
     from leverwright.wire.judging import found_findings
+    from leverwright.wire.load_sets import answers_under_each
     from leverwright.wire.strict import printed
 
     # The document is metric whatever is asked: its figures carry their units.
@@ -84,7 +85,7 @@ def _vehicle(options: argparse.Namespace, around: Around) -> int:
     with Progress(around.notes, "checking"):
         found = with_remedies(study, judge(study))
         findings = found_findings(found)
-        answers = answers_of(study)
+        answers = answers_under_each(study)
     if options.json:
         around.out.raw(printed(CheckDocument(title=study.project.title, answers=answers, findings=findings)))
     else:

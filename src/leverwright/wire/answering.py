@@ -131,6 +131,12 @@ def quick_answers(study: Study) -> tuple[Answers, SaidAnswers]:
 
 
 def _answers(study: Study, told: Mapping[str, RideWheel]) -> Answers:
+    wheels = _wheels(told)
+    axles = {_axle(pair): AxleAnswers(_answer("roll_rate", pair.roll_rate)) for pair in study.axles}
+    return Answers(wheels, axles)
+
+
+def _wheels(told: Mapping[str, RideWheel]) -> dict[str, WheelAnswers]:
     wheels: dict[str, WheelAnswers] = {}
     for wheel, answers in told.items():
         wheels[wheel] = WheelAnswers(
@@ -142,8 +148,7 @@ def _answers(study: Study, told: Mapping[str, RideWheel]) -> Answers:
             },
             **{key: _answer(key, each) for key, each in answers.of.items()},
         )
-    axles = {_axle(pair): AxleAnswers(_answer("roll_rate", pair.roll_rate)) for pair in study.axles}
-    return Answers(wheels, axles)
+    return wheels
 
 
 def said_answers(study: Study) -> SaidAnswers:

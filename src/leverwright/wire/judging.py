@@ -8,9 +8,9 @@ from leverwright.findings import Finding
 from leverwright.quantity import in_inches, to_surface
 from leverwright.search.remedy import Effort, Remedy
 from leverwright.study import Study
-from leverwright.wire.answering import answers_of
 from leverwright.wire.check import CheckDocument
 from leverwright.wire.findings import FoundFinding, FoundRemedy, RemedyWithOps, ShownFinding, Where
+from leverwright.wire.load_sets import answers_under_each
 from leverwright.wire.strict import number
 
 __all__ = ["check_document", "effort_of", "found_findings", "shown_findings"]
@@ -19,7 +19,7 @@ __all__ = ["check_document", "effort_of", "found_findings", "shown_findings"]
 def check_document(study: Study, findings: Iterable[Finding]) -> CheckDocument:
     """What `check --json` prints."""
     return CheckDocument(
-        title=study.project.title, answers=answers_of(study), findings=found_findings(findings)
+        title=study.project.title, answers=answers_under_each(study), findings=found_findings(findings)
     )
 
 

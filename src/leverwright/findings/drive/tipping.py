@@ -70,8 +70,8 @@ def _tips(study: Study, found: list[tuple[str, Tipping]], name: str, tipping: Ti
     said = (
         f"It tips over before it slides{', in every load set' if every else ''}: at {_between(tipping)} sideways"
         f"{aboard}, that is {_speed(study, tipping)} in a bend of {_BEND:g} m radius, or a side slope of "
-        f"{math.floor(math.degrees(tipping.slope))} deg{f' ({others})' if others else ''}. Ground that holds {_GRIP:g} g "
-        f"is assumed. {_with_brakes(tipping)}{_with_lean(tipping)}{_cure(study, tipping)}"
+        f"{math.floor(math.degrees(tipping.slope))} deg{f' ({others})' if others else ''}. Ground that holds "
+        f"{_GRIP:g} g is assumed. {_with_brakes(tipping)}{_with_lean(tipping)}{_cure(study, tipping)}"
         f"Half of it is {math.floor(0.5 * math.degrees(tipping.slope))} deg of slope. {_CARE}"
     )
     return Finding("tips-first", severity, _DRIVE, said, _WHY, COMMON_PRACTICE, tipping.least)

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from typing import Final, Literal
 
 from leverwright.assemble.scales import RaisedWheel, WeighedSet
-from leverwright.assemble.stance import Tilted
+from leverwright.assemble.stance import RAISED, Tilted
 from leverwright.assemble.weights import Weights
 from leverwright.findings.finding import COMMON_PRACTICE, Finding, finding
 from leverwright.findings.words import both, length
@@ -18,7 +18,6 @@ from leverwright.study import Study
 __all__ = ["scale_does_not_close", "tilt_too_small", "wheel_raised"]
 
 _NUMBERS: Final = "Can I trust my numbers?"
-_RAISED = 0.03  # of the wheel's load that raising it may shift before the diagonals are not believed (CP)
 _LIFT = 0.1  # of the wheelbase: lifts below say little (common practice of portable scales)
 _HEIGHT = 0.04  # of the height: a wider deviation is worth a higher lift (CP)
 _SIGMAS = 2.0
@@ -107,7 +106,7 @@ def wheel_raised(study: Study) -> tuple[Finding, ...]:
         _raised(study, raised, where)
         for where, _, weights in _sets(study)
         for raised in (() if weights.weighed is None else weights.weighed.raised)
-        if not raised.share <= _RAISED  # also where neither springs nor tyres tell
+        if not raised.share <= RAISED  # also where neither springs nor tyres tell
     )
 
 
