@@ -85,10 +85,14 @@ def _stands(one: Chassis) -> str:
         return f"How the chassis stands cannot be told: {one.because}."
     way = "higher" if one.heave_mm >= 0 else "lower"
     pitch, roll = one.pitch_deg or 0.0, one.roll_deg or 0.0
-    nose = f"nose {_degrees(pitch)} {'down' if pitch >= 0 else 'up'}"
-    side = f"left side {_degrees(roll)} {'up' if roll >= 0 else 'down'}"
+    turned = [
+        f"{what} {_degrees(angle)} {up if angle >= 0 else down}"
+        for what, angle, up, down in (("nose", pitch, "down", "up"), ("left side", roll, "up", "down"))
+        if not _degrees(angle).startswith("0 ")
+    ]
     lifted = f"; off the ground: {', '.join(one.lifted)}" if one.lifted else ""
-    return f"The chassis stands {_length(abs(one.heave_mm))} {way} than measured, {nose}, {side}{lifted}."
+    far = _length(abs(one.heave_mm))
+    return f"The chassis stands {far} {way} than measured, {', '.join(turned) or 'level'}{lifted}."
 
 
 def _tips(one: TippingSaid) -> str:

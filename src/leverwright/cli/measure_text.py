@@ -10,13 +10,15 @@ from leverwright.cli.terminal import Terminal
 from leverwright.quantity import System, fixed, in_inches
 from leverwright.study import Study
 from leverwright.wire.answering import said_answers
-from leverwright.wire.answers import SaidAnswers
+from leverwright.wire.answers import Said, SaidAnswers
 from leverwright.wire.measure import MeasureDocument, PileSaid, SpringSaid, TapeReading, Tapes
 
 __all__ = ["show_measured"]
 
 _WIDEST_LABEL = 34
-_SHOWN = ("sag", "sag_percent", "bump_left", "heave_ratio", "motion_ratio", "ride_frequency")
+_SHOWN = ("sag", "sag_percent", "bump_left", "heave_ratio", "motion_ratio")
+_BOUNCES = ("ride_frequency", "ride_frequency_without_tyre")  # the first of these that can be said
+_UNSAID = "cannot be said"
 _NOTHING = (
     "Nothing in this file is measured by tape, scale or bench: its numbers are taken as they are written. Tables "
     "[tape], [weighed], [bench], [pile], [loads] and [photos] say how they came about."
@@ -38,7 +40,8 @@ def show_measured(out: Terminal, document: MeasureDocument, study: Study, system
         _show_tapes(out, document.tapes, said)
         _show_next(out, document.tapes, said)
     for name, spring in document.springs.items():
-        _show_spring(out, name, spring, said)
+        again = f"It is {spring.pile} of the pile: see there." if spring.pile in document.springs else None
+        _show_spring(out, name, spring, said, again)
     if document.pile is not None:
         _show_pile(out, document.pile, said)
     for name, load_set in document.load_sets.items():
@@ -52,14 +55,19 @@ def show_measured(out: Terminal, document: MeasureDocument, study: Study, system
 
 def _some(answers: SaidAnswers) -> SaidAnswers:
     """Of all answers those that a load changes most."""
-    wheels = {name: [row for row in rows if row.key in _SHOWN] for name, rows in answers.wheels.items()}
-    return SaidAnswers(wheels, {})
+    return SaidAnswers({name: _rows(rows) for name, rows in answers.wheels.items()}, {})
+
+
+def _rows(rows: list[Said]) -> list[Said]:
+    bounces = [row for key in _BOUNCES for row in rows if row.key == key]
+    told = [row for row in bounces if not row.metric.startswith(_UNSAID)]
+    return [*(row for row in rows if row.key in _SHOWN), *(told or bounces)[:1]]
 
 
 def _show_places(out: Terminal, tapes: Tapes, said: _Words) -> None:
     out.line()
     out.line("Places", "title")
-    shown = {name: place for name, place in tapes.places.items() if place.how != "twin"}
+    shown = {name: place for name, place in tapes.places.items() if place.twin_of is None}
     width = min(_WIDEST_LABEL, max(map(len, shown), default=0))
     for name, place in shown.items():
         note = {"open": "; nothing holds it", "coordinates": "; as written"}.get(place.how, "")
@@ -88,7 +96,7 @@ def _show_tapes(out: Terminal, tapes: Tapes, said: _Words) -> None:
 
 def _reading(one: TapeReading) -> str:
     """What was read, what it comes to, and how far the others check it."""
-    part = f" ({one.part})" if one.part else ""
+    part = f" ({one.part})" if one.part and one.kind not in ("height", "offset", "ahead") else ""
     reads, fits = (f"{fixed(value, 1)} mm" for value in (one.reads_mm, one.adjusted_mm))
     if one.left_out:
         return f"reads {reads}{part}, left out: the others say {fits}"
@@ -107,10 +115,10 @@ def _show_next(out: Terminal, tapes: Tapes, said: _Words) -> None:
         out.line(f"or: {said(each.sentence)}.", "faint", indent=2)
 
 
-def _show_spring(out: Terminal, name: str, spring: SpringSaid, said: _Words) -> None:
+def _show_spring(out: Terminal, name: str, spring: SpringSaid, said: _Words, again: str | None) -> None:
     out.line()
     out.line(f"Shock {name}{' of the pile' if spring.on == 'pile' else ''}", "title")
-    _show_sentences(out, spring.sentences, said)
+    _show_sentences(out, spring.sentences if again is None else [again], said)
 
 
 def _show_pile(out: Terminal, pile: PileSaid, said: _Words) -> None:

@@ -65,6 +65,7 @@ class TapedPlace(Wire, frozen=True):
     how    "coordinates", "tapes", "twin" (its other side was measured) or "open" (nothing holds it)
     by     statements that name it
     said   its coordinates in words
+    twin_of  the point that it mirrors
     """
 
     at_mm: list[float]
@@ -72,6 +73,7 @@ class TapedPlace(Wire, frozen=True):
     how: Literal["coordinates", "tapes", "twin", "open"]
     by: list[str]
     said: str
+    twin_of: str | None
 
 
 class TapeReading(Wire, frozen=True):
@@ -105,8 +107,8 @@ class Doubted(Wire, frozen=True):
     """Readings that disagree with the others, the worst first; several where nothing tells the bad one."""
 
     tapes: list[str]
-    gap_mm: float
-    standardized: float
+    gap_mm: float | None
+    standardized: float | None
     left_out: bool
 
 
@@ -140,7 +142,7 @@ class Gained(Wire, frozen=True):
 
 
 class NextSaid(Wire, frozen=True):
-    """A reading that would help; `opens`: it holds what nothing holds now. `gain_percent` of all answers' ±."""
+    """A reading that would help; `opens`: it holds what nothing holds now. `gain_percent` of all answers' spread."""
 
     kind: str
     points: list[str]
@@ -221,19 +223,21 @@ class SpringSaid(Wire, frozen=True):
     """All that is known of one shock; null what nothing tells.
 
     on      "vehicle" or "pile"
+    pile    the shock of the pile that it is
     start   force at fully open, preload and gas together
     rows    mm, N in, N out of a bent spring
     filled  keys that were measured; the file states the others
     """
 
     on: Literal["vehicle", "pile"]
+    pile: str | None
     rate: Figure | None
     start: Figure | None
     preload: Figure | None
     gas: Figure | None
     gas_known: bool
     friction: Figure | None
-    rows: list[list[float]]
+    rows: list[list[float | None]]
     filled: list[str]
     bench: BenchSaid | None
     wire: WireSaid | None
@@ -251,7 +255,7 @@ class WantSaid(Wire, frozen=True):
     ratio: list[float]
     wheel_travel_mm: float
     sag_mm: float
-    frequency_hz: float
+    frequency_hz: float | None
 
 
 class PileShockSaid(Wire, frozen=True):
@@ -280,7 +284,7 @@ class PairSaid(Wire, frozen=True):
     verdict: str
     rates_apart_percent: float
     rates_apart_error_percent: float | None
-    forces_apart_percent: float
+    forces_apart_percent: float | None
     trim: TrimSaid | None
     sentences: list[str]
 

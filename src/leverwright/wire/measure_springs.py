@@ -41,6 +41,7 @@ def _spring(study: Study, name: str, fit: SpringFit) -> SpringSaid:
         routes = RoutesSaid(bench, wire, known(fit.routes.error, "stiffness"), fit.routes.agree)
     return SpringSaid(
         on="vehicle" if name in study.file.shocks else "pile",
+        pile=study.file.shocks[name].pile if name in study.file.shocks else None,
         rate=figure_of(fit.rate),
         start=figure_of(fit.start),
         preload=None if fit.rows else figure_of(fit.preload),
@@ -48,7 +49,7 @@ def _spring(study: Study, name: str, fit: SpringFit) -> SpringSaid:
         gas_known=fit.gas_known,
         friction=figure_of(fit.friction),
         rows=[
-            [surface(squash, "length"), surface(going_in, "force"), surface(coming_out, "force")]
+            [surface(squash, "length"), known(going_in, "force"), known(coming_out, "force")]
             for squash, going_in, coming_out in fit.rows
         ],
         filled=sorted(fit.filled),
@@ -126,7 +127,7 @@ def _owned(advice: ShockAdvice) -> PileShockSaid:
             [surface(ratio, "ratio") for ratio in want.ratio],
             surface(want.wheel_travel, "length"),
             surface(want.sag, "length"),
-            surface(want.frequency, "frequency"),
+            known(want.frequency, "frequency"),
         )
         for place, want in advice.wants
     ]
@@ -155,7 +156,7 @@ def _pair(advice: PairAdvice) -> PairSaid:
         verdict=pair.verdict,
         rates_apart_percent=surface(pair.rate_share, "percent"),
         rates_apart_error_percent=known(pair.rate_share_error, "percent"),
-        forces_apart_percent=surface(pair.force_share, "percent"),
+        forces_apart_percent=known(pair.force_share, "percent"),
         trim=trim,
         sentences=list(advice.sentences),
     )

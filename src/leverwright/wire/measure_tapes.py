@@ -107,6 +107,7 @@ def _place(file: Project, taped: Taped, k: int) -> TapedPlace:
         how,  # type: ignore[arg-type]  # one of the four words above
         by,
         ", ".join(said),
+        None if own == name else own,
     )
 
 
@@ -132,7 +133,7 @@ def _reading(names: tuple[str, ...], one: Observed) -> TapeReading:
 def _doubted(result: NetworkResult, at: int) -> Doubted:
     suspect = result.suspects[at]
     tapes = list(dict.fromkeys(result.observed[k].row.name for k in suspect.observed))
-    gap, size = surface(suspect.gap, "length"), surface(suspect.standardized, "ratio")
+    gap, size = known(suspect.gap, "length"), known(suspect.standardized)
     return Doubted(tapes, gap, size, suspect.left_out)
 
 

@@ -20,6 +20,7 @@ from leverwright.wire.faults import ErrorDocument, FaultDocument
 from leverwright.wire.fields import FieldList
 from leverwright.wire.files import MakeRequest, ProjectText, Saved, SaveRequest
 from leverwright.wire.live import Ask, DiskEvent, Reply
+from leverwright.wire.measure import MeasureDocument
 from leverwright.wire.photo import PhotoReading, PhotoText, RemovePhoto, StoredPhoto
 from leverwright.wire.quick import QuickDocument, QuickRequest
 from leverwright.wire.workspace import Workspace
@@ -31,6 +32,7 @@ PRINTED: dict[str, type[msgspec.Struct]] = {
     "check": CheckDocument,
     "cycle": CycleDocument,
     "error": ErrorDocument,
+    "measure": MeasureDocument,
     "quick": QuickDocument,
 }
 # Documents between page and server.
@@ -48,6 +50,7 @@ SHOWN: tuple[type[msgspec.Struct], ...] = (
     ArchetypeText,
     QuickRequest,
     QuickDocument,
+    MeasureDocument,
     FieldList,
     StoredPhoto,
     RemovePhoto,
