@@ -64,9 +64,11 @@ class _Group:
         return tuple((column.what, column.cells) for column in self.columns)
 
 
-def is_asked(wheels: Sequence[str], mode: str) -> bool:
-    """Does the motion speak of these wheels: is there one, and where a single one moves, that one?"""
-    return bool(wheels) and (mode in ("heave", "roll") or mode in wheels)
+def is_asked(assembly: CycleAssembly, mode: str) -> bool:
+    """Does the motion speak of its wheels: is there one off the chassis, and where a single one moves, that one?"""
+    if any(tight.bodies == ["chassis"] for tight in assembly.bind):
+        return False
+    return bool(assembly.wheels) and (mode in ("heave", "roll") or mode in assembly.wheels)
 
 
 def show_cycle(out: Terminal, document: CycleDocument, system: System, mode: str) -> None:
@@ -75,7 +77,7 @@ def show_cycle(out: Terminal, document: CycleDocument, system: System, mode: str
         out.line(in_inches(sentence) if system == "inch" else sentence)
         out.line()
     for assembly in document.assemblies:
-        _show_assembly(out, assembly, system, asked=is_asked(assembly.wheels, mode))
+        _show_assembly(out, assembly, system, asked=is_asked(assembly, mode))
 
 
 def _show_assembly(out: Terminal, assembly: CycleAssembly, system: System, *, asked: bool) -> None:

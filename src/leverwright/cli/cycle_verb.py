@@ -64,7 +64,7 @@ def run(options: argparse.Namespace, around: Around) -> int:
         around.out.raw(printed(document))
     else:
         show_cycle(around.out, document, system_of(options), options.mode)
-    stuck = [each for each in document.assemblies if not each.poses and is_asked(each.wheels, options.mode)]
+    stuck = [each for each in document.assemblies if not each.poses and is_asked(each, options.mode)]
     return STOP if stuck else FINE
 
 

@@ -60,6 +60,8 @@ def _why_not(cycle: Cycle) -> str:
     freedom = cycle.sprung.assembly.freedom
     if cycle.mode not in ("heave", "roll") and cycle.mode not in layout_of(cycle).wheel_names:
         return f"{wheels} stands still while {cycle.mode} moves: they are not joined."
+    if _wheel_bodies(layout_of(cycle)) == ["chassis"]:
+        return f"{wheels} sits on the chassis itself: no spring carries it, and it moves with the chassis."
     if freedom.singular or freedom.shaky:
         return f"{wheels} cannot be moved from here: the set-up pose is a dead centre, where the links may go two ways."
     if freedom.wheel_rank == 0:
