@@ -7,6 +7,7 @@ import pytest
 
 from leverwright.measure.bench import BenchFit, fit_bench
 from leverwright.measure.bench_points import BenchReadings
+from leverwright.measure.bench_unfit import unfit_by_readings
 
 G = 9.80665
 MARKS = np.arange(0, 41, 5) * 1e-3
@@ -217,3 +218,24 @@ def test_two_marks_without_stated_errors_have_no_error_to_give():
     found = fit_bench(BenchReadings(MARKS[:2], coil(MARKS[:2]) + 20, coil(MARKS[:2]) - 20))
     assert found.rate == pytest.approx(18e3)
     assert math.isnan(found.error[0])
+
+
+def test_readings_that_make_no_sense_are_fitted_or_left_but_never_break():
+    """Zeros, noise, marks a hair apart, columns that are one: 300 draws; numpy's warnings are errors here."""
+    rng = np.random.default_rng(3)
+    for _ in range(300):
+        count = int(rng.integers(1, 10))
+        marks = np.cumsum(rng.choice([1e-9, 0.001, 0.01, 0.02], count))
+        drawn = [
+            np.zeros(count),
+            np.full(count, 100.0),
+            rng.normal(0, 500, count),
+            np.round(80 + 18e3 * marks),
+        ]
+        going_in = drawn[rng.integers(0, 4)]
+        out = [np.full(count, np.nan), going_in.copy(), going_in - 40, np.zeros(count)][rng.integers(0, 4)]
+        errors = rng.choice([None, 0.0, 5.0]), rng.choice([None, 0.0, 1e-3])
+        readings = BenchReadings(marks, going_in, out, *errors)
+        found = fit_bench(readings)
+        unfit_by_readings(readings, found)
+        assert found.kind is None or math.isfinite(found.rate)

@@ -169,3 +169,12 @@ def test_columns_the_wrong_way_round_are_seen():
 def test_a_file_without_bench_or_pile_is_left_as_it_is():
     project = Project.read(CART.with_name("orchard-cart.toml"))
     assert Study(project).project is project
+
+
+def test_a_vehicle_on_a_shock_that_nothing_tells_says_so():
+    """C on the left: no rate, so no standing height, with the reason; the right side is answered all the same."""
+    of = Study(changed(('[shocks.left]\npile = "A"', '[shocks.left]\npile = "C"')))
+    sag = of.answers["rear-left"].of["sag"]
+    assert sag.value is None
+    assert "squash it on a scale" in sag.because
+    assert of.answers["rear-right"].of["sag"].value == pytest.approx(0.0374, abs=1e-4)

@@ -20,6 +20,7 @@ from leverwright.measure.fitting import Fit, fit_linear
 
 __all__ = ["BenchFit", "fit_bench"]
 
+_APART = 1e-4  # m; marks nearer to one another are one mark
 _OPEN = 0.001  # m; a mark nearer to fully open is that
 _SCATTER_CHANCE = 0.01  # readings that scatter more than stated by more than chance does make the ± larger
 
@@ -81,7 +82,7 @@ def fit_bench(readings: BenchReadings) -> BenchFit:
     count = len(readings.squash)
     check_shape("going_in", readings.going_in, "M", M=count)
     check_shape("coming_out", readings.coming_out, "M", M=count)
-    if count == 0 or not np.all(np.diff(readings.squash) > 0.0):
+    if count == 0 or not np.all(np.diff(readings.squash) > _APART):
         return BenchFit(None, 0.0)
     turning = turning_mark(readings)
     odd = left_out(readings, turning)
@@ -132,7 +133,8 @@ def _sigmas(readings: BenchReadings, points: Points) -> Array | None:
     slopes = np.diff(points.push) / np.diff(points.squash)
     share = np.where(points.paired, 0.5, 1.0 + 0.5 / max(1, len(points.halves)))
     by_scale = share * max(readings.force_error, readings.step / math.sqrt(12.0)) ** 2
-    return np.sqrt(by_scale + (float(np.median(slopes)) * readings.mark_error) ** 2)
+    sigma = np.sqrt(by_scale + (float(np.median(slopes)) * readings.mark_error) ** 2)
+    return sigma if np.all(sigma > 0.0) else None  # none at all is stated of no reading, and weighs nothing
 
 
 def _without_turning(points: Points, shape: Shape, turning: int | None) -> Mask:

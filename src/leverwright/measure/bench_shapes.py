@@ -116,17 +116,26 @@ def _candidates(points: tuple[Array, Array]) -> list[Shape]:
     squash, _ = points
     count = len(squash)
     every = np.ones(count, dtype=bool)
-    shapes = [_fitted("progressive", points, every, None)]
+    wanted: list[tuple[Kind, Mask, float | None]] = [("progressive", every, None)]
     if count > _LEAST + 1:
         knee = _best_knee(points)
-        shapes += [] if knee is None else [_fitted("two rates", points, every, knee)]
+        wanted += [] if knee is None else [("two rates", every, knee)]
     for first, last in ((0, 1), (0, 2), (1, 0), (1, 1)):
         if count - first - last >= _LEAST:
             keep = every.copy()
             keep[:first] = False
             keep[count - last :] = False
-            shapes.append(_fitted("straight", points, keep, None))
-    return [shape for shape in shapes if shape.spare > 0]
+            wanted.append(("straight", keep, None))
+    shapes = [_told(kind, points, keep, knee) for kind, keep, knee in wanted]
+    return [shape for shape in shapes if shape is not None and shape.spare > 0]
+
+
+def _told(kind: Kind, points: tuple[Array, Array], keep: Mask, knee: float | None) -> Shape | None:
+    """The shape fitted, None where the marks lie so that its numbers cannot be told apart."""
+    try:
+        return _fitted(kind, points, keep, knee)
+    except ValueError:
+        return None
 
 
 def _best_knee(points: tuple[Array, Array]) -> float | None:

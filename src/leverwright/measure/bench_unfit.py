@@ -77,7 +77,8 @@ def unfit_by_readings(readings: BenchReadings, fit: BenchFit) -> tuple[Unfit, ..
     if fit.friction < -max(step, 2.0 * (fit.error[2] if math.isfinite(fit.error[2]) else 0.0)):
         return (*found, Unfit("swapped", reject=False, number=fit.friction))
     middle = float(np.mean(readings.squash))
-    share = fit.friction / (fit.start + fit.rate * middle)
+    force = fit.start + fit.rate * middle
+    share = fit.friction / force if force > 0.0 else 0.0
     if not found and share > FRICTION_SHARES[0]:
         found.append(Unfit("sticks", reject=share > FRICTION_SHARES[1], number=share, squash=middle))
     return tuple(found)

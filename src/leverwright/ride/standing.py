@@ -13,6 +13,7 @@ from leverwright.linkage.events import hermite_share
 from leverwright.ride.cycle import Cycle, Travels
 from leverwright.ride.frequency import STANDARD_GRAVITY
 from leverwright.ride.sprung import SpringState, SprungAssembly, spring_state
+from leverwright.springs import ShockLaw
 
 __all__ = ["Standing", "stand", "stand_all"]
 
@@ -80,6 +81,10 @@ def _sought(sprung: SprungAssembly, travels: Travels | None, heave: Cycle) -> St
         return cannot("the linkage cannot move within the limits of its shocks")
     if not sprung.has_spring:
         return cannot("no spring carries this wheel")
+    if any(isinstance(law, ShockLaw) and np.isnan(law.preload) for law in sprung.laws):
+        return cannot(
+            "how hard its spring pushes is not known: squash it on a scale, or state rate and preload"
+        )
     if np.any(np.isnan(sprung.load)):
         return cannot("the load on the wheel is not stated")
     if np.any(np.isnan(sprung.unsprung)):
