@@ -10,15 +10,17 @@ from leverwright.cli.arguments import VERBS
     [
         (
             (),
-            "command line: no verb was given; allowed: new, open, set, check, cycle, make; try leverwright --help",
+            "command line: no verb was given; allowed: new, open, set, check, measure, cycle, make; "
+            "try leverwright --help",
         ),
         (
             ("chek",),
-            "command line: 'chek' is no choice for the verb; allowed: new, open, set, check, cycle, make;",
+            "command line: 'chek' is no choice for the verb; allowed: new, open, set, check, measure, cycle, make;",
         ),
         (
-            ("measure",),
-            "command line: 'measure' is no choice for the verb; allowed: new, open, set, check, cycle, make; try",
+            ("prove",),
+            "command line: 'prove' is no choice for the verb; allowed: new, open, set, check, measure, cycle, make; "
+            "try",
         ),
         (
             ("check", "a.toml", "--unts", "inch"),

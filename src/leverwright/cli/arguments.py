@@ -53,7 +53,7 @@ VERBS: dict[str, Verb] = {
         "leverwright check cart.toml --units inch",
     ),
     "measure": Verb(
-        "say what tapes, scale and bench come to, and what to measure next",
+        "say what tapes, scale and bench come to, and what is next",
         "leverwright measure cart.toml",
     ),
     "cycle": Verb(

@@ -26,7 +26,8 @@ _LONGEST_KEY = 500
 _LONGEST_VALUE = 10_000
 _DEEPEST_VALUE = 8  # brackets, as in a file
 _MOST_DOTS = 12  # as in a file
-_NAMELESS = "goals"  # the one table whose keys are no names of the builder's
+# Tables that are one thing, and those named for a wheel or a shock: reading refuses a slip in such a name.
+_BEGUN = ("goals", "coupling", "scale", "tilt", "weighed", "bench")
 _KEY_FORM = "names with a dot between them, such as wheels.front-left.radius"
 
 
@@ -129,7 +130,7 @@ def _check_place(path: tuple[str, ...], written: dict[str, object], file: str) -
 
     A `-right` name is there when its `-left` is: it may be written to differ from its twin.
     """
-    if len(path) < 2 or path[0] == _NAMELESS:
+    if len(path) < 2 or path[0] in _BEGUN:
         return
     things = written.get(path[0])
     if not isinstance(things, dict):
