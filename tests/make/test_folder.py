@@ -31,6 +31,7 @@ def test_a_new_folder_gets_every_sheet_and_each_part_as_its_own_file(tmp_path):
         "beam-axle-cart-invented-part-04-arm-top.svg",
         "beam-axle-cart-invented-parts.dxf",
         "beam-axle-cart-invented-parts.svg",
+        "beam-axle-cart-invented-set-up-card.pdf",
         "beam-axle-cart-invented-templates.pdf",
     ]
     templates = (tmp_path / "sheets" / "beam-axle-cart-invented-templates.pdf").read_bytes()

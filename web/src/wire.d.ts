@@ -299,7 +299,7 @@ export interface LookFor {
 /** Which sheet of which vehicle, on which paper; the rest as typed, with units, null where nothing was. */
 export interface MakeRequest {
   readonly text: string
-  readonly sheet: 'card' | 'dxf' | 'svg' | 'templates' | 'trial'
+  readonly sheet: 'card' | 'dxf' | 'setup' | 'svg' | 'templates' | 'trial'
   readonly paper?: 'A4' | 'Letter'
   readonly hole?: string | null
   readonly holes?: { readonly [name: string]: string }

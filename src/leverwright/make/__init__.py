@@ -1,4 +1,4 @@
-"""Paper and cutting files made from a study: templates, drilling card, cardboard trial, DXF, SVG.
+"""Paper and cutting files made from a study: templates, drilling card, cardboard trial, set-up card, DXF, SVG.
 
 The libraries that write PDF and DXF are loaded when a sheet of theirs is made, not before.
 """
@@ -39,6 +39,7 @@ MEDIA_TYPES: dict[Kind, str] = {
     "templates": "application/pdf",
     "card": "application/pdf",
     "trial": "application/pdf",
+    "setup": "application/pdf",
     "dxf": "image/vnd.dxf",
     "svg": "image/svg+xml",
 }
@@ -46,6 +47,7 @@ FILE_ENDS: dict[Kind, str] = {
     "templates": "templates.pdf",
     "card": "drilling-card.pdf",
     "trial": "cardboard-trial.pdf",
+    "setup": "set-up-card.pdf",
     "dxf": "parts.dxf",
     "svg": "parts.svg",
 }
@@ -68,6 +70,10 @@ def sheet(study: Study, kind: str, paper: str = "A4", choices: Choices | None = 
         from leverwright.make.trial import trial_pdf
 
         return trial_pdf(study, size, chosen)
+    if known == "setup":
+        from leverwright.make.setup_card import setup_pdf
+
+        return setup_pdf(study, size, chosen.stops)
     parts = flat_parts(project, chosen).parts
     if known == "dxf":
         from leverwright.make.dxf import parts_dxf
