@@ -14,6 +14,7 @@ from leverwright.ride.back_check import ALLOWED, BackCheck
 from leverwright.ride.cycle import Travels
 from leverwright.ride.figures import FIGURES, RATIO, Figures
 from leverwright.ride.sprung import SprungAssembly
+from leverwright.ride.trust import BENT, CLOSE_TO_DEAD_CENTRE
 from leverwright.ride.uncertainty import Errors
 from leverwright.springs import Cord, TwistLaw
 
@@ -29,6 +30,8 @@ __all__ = [
     "withheld",
 ]
 
+# What hangs on the ratio so that it bends where that does.
+_BENDING = frozenset({"wheel_rate", "heave_rate", "ride_frequency", "ride_frequency_without_tyre"})
 _OPPOSITE = 0.05  # m; wheels further apart along the vehicle are not one axle (CP)
 
 _KINDS: dict[str, Kind] = {
@@ -80,20 +83,20 @@ def wheel_answers(
 ) -> tuple[WheelAnswers, ...]:
     """One set of answers a wheel of the assembly."""
     layout = sprung.assembly.layout
+    bent = _bent(errors, slice(None))
     out = []
     for w, wheel in enumerate(layout.wheel_names):
         of = {}
         for name in FIGURES:
             sigma = None if errors is None else errors.value[name][w]
-            of[name] = _answer(
-                figures.value[name][w], _KINDS.get(name, "length"), sigma, figures.because.get(name)
-            )
+            because = figures.because.get(name) or (bent if name in _BENDING else None)
+            of[name] = _answer(figures.value[name][w], _KINDS.get(name, "length"), sigma, because)
         moving, heave = {}, {}
         for s, spring in enumerate(layout.line_names):
             if isinstance(sprung.laws[s], Cord):
                 continue
             twist = isinstance(sprung.laws[s], TwistLaw)
-            because = figures.because.get(RATIO)
+            because = figures.because.get(RATIO) or _bent(errors, slice(s, s + 1))
             one = None if errors is None else errors.ratio[s, w]
             both = None if errors is None else errors.heave[s]
             moving[spring] = _answer(
@@ -102,6 +105,12 @@ def wheel_answers(
             heave[spring] = _answer(figures.heave[s], "ratio", both, because, twist)
         out.append(WheelAnswers(wheel, of, moving, heave))
     return tuple(out)
+
+
+def _bent(errors: Errors | None, springs: slice) -> str | None:
+    """Why the ± of what hangs on these springs' ratios is not to be trusted, if so."""
+    bent = errors is not None and bool(np.any(errors.bend[springs] > BENT))
+    return CLOSE_TO_DEAD_CENTRE if bent else None
 
 
 def withheld(names: tuple[str, ...], springs: tuple[str, ...], because: str) -> tuple[WheelAnswers, ...]:

@@ -22,6 +22,7 @@ from leverwright.ride.figures import FIGURES, Figures, rate_figures
 from leverwright.ride.frequency import STANDARD_GRAVITY
 from leverwright.ride.sprung import SprungAssembly, spring_state
 from leverwright.ride.standing import Standing
+from leverwright.ride.trust import Inputs, bend_of, looks_bent
 from leverwright.springs import Law, law_friction
 
 __all__ = ["Errors", "LawSpread", "Linked", "Spread", "Stages", "errors_of"]
@@ -78,9 +79,10 @@ class Errors:
     places     (point, axis) of the first inputs, with `sigma` m of each
     laws       which inputs are numbers of springs, that another assembly may have in common
     rows       name -> (K, W) what one standard deviation of each input does to each figure, by itself
-    ratio_rows (K, S, W) the same of each ratio
+    ratio_rows (K, S, W) the same of each ratio; heave_rows (K, S) with all wheels alike
     mix        (K, K) causes of each input: row k is how far each of K independent causes moves input k, in its
                standard deviations; None where every input is a cause of its own
+    bend       (S,) by what share of itself the ± of the heave ratio is wrong at twice its size; 0 away from dead centre
     """
 
     value: dict[str, Array]
@@ -92,7 +94,9 @@ class Errors:
     laws: slice
     rows: dict[str, Array]
     ratio_rows: Array
+    heave_rows: Array
     mix: Array | None
+    bend: Array
 
     def of_place(self, k: int) -> Array:
         """How far [m] each independent cause moves the coordinate `places[k]`, (K,)."""
@@ -145,7 +149,19 @@ def errors_of(sprung: SprungAssembly, stages: Stages, spread: Spread) -> Errors 
     ends = [work.end(travels.range.droop, heave.posed, 0), work.end(travels.range.bump, heave.posed, -1)]
     # A rate or a mass of 0 has no relative error: NaN there, which says that the spread cannot be told.
     with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
-        return _figure_errors(work, moves, ends, stages)
+        errors = _figure_errors(work, moves, ends, stages)
+    if not looks_bent(figures.value, errors.value):
+        return errors
+    height = errors.rows["standing_travel"]
+    inputs = Inputs(
+        work.coordinates,
+        work.bars,
+        work.sigma,
+        work.mix,
+        errors.heave_rows,
+        height if travels.driving.each else height[:, :1],
+    )
+    return replace(errors, bend=bend_of(sprung, travels, posed, inputs))
 
 
 def law_friction_of(sprung: SprungAssembly, posed: Posed) -> Array:
@@ -336,7 +352,9 @@ def _figure_errors(work: _Work, moves: _Moves, ends: list[_End], stages: Stages)
         slice(first, first + len(work.spread.laws)),
         value,
         wide,
+        heave_ratio,
         work.mix,
+        np.zeros(len(sprung.laws)),
     )
 
 
