@@ -77,7 +77,7 @@ def test_what_limits_it_is_said_with_its_number():
     text = photo_text(picks()).replace("lens = 0\n", "")
     whole = VEHICLE.replace("{photo}", text).replace("{tapes}", "")
     unknown = " ".join(photo_reading(Draft.from_text(whole, "cart.toml").sketch).photos["side"].notes)
-    assert "how much is not known: that alone may shift a pick by" in unknown
+    assert "is not known: that alone may shift a pick by" in unknown
     whole = whole.replace("size = [4000, 3000]\n", "")
     unsized = " ".join(photo_reading(Draft.from_text(whole, "cart.toml").sketch).photos["side"].notes)
     assert "the picture's size is not stated" in unsized

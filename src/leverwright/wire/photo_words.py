@@ -98,8 +98,8 @@ def _left_out_notes(left_out: tuple[str, ...]) -> list[str]:
         return []
     names = ", ".join(left_out)
     note = (
-        f"Not used: {names}. By coordinates of its own it lies off the plane of the rectangle, and the picture does not "
-        "tell where the camera stood: tape that, or correct the plane."
+        f"Not used: {names}. By coordinates of its own it lies off the plane of the rectangle, and the picture does "
+        "not tell where the camera stood: tape that, or correct the plane."
     )
     return [note]
 
@@ -130,8 +130,8 @@ def _lens_notes(plane: Rectified) -> list[str]:
     if shift < _SHIFT:
         return []
     note = (
-        "What was picked fills the frame, where a lens bends most, and how much is not known: that alone may shift "
-        f"a pick by {say(shift, 'length')}. Stand farther away, or lay a second rectangle in the plane."
+        "How much this lens bends the picture, most of all near its border, is not known: that alone may shift a pick "
+        f"by {say(shift, 'length')}. Stand farther away, or lay a second rectangle in the plane."
     )
     return [note]
 
