@@ -94,7 +94,7 @@ def weights_of(file: Project, project: Project, name: str | None, footing: Footi
     loads: dict[str, Quantity] = {}
     source: dict[str, str] = {}
     if usual:
-        loads = {n: wheel.load for n, wheel in project.wheels.items() if wheel.load is not None}
+        loads = {n: wheel.load for n, wheel in file.wheels.items() if wheel.load is not None}
         source = dict.fromkeys(loads, "stated")
     weighed = weighed_set(file, project, name, footing)
     blocks: list[Block] = []

@@ -33,6 +33,7 @@ MOST_LEAN = math.radians(15.0)  # beyond, wheels carry sideways and nothing here
 _STEPS = 60  # Newton steps; six are usual, a wheel on its preload takes some more
 _SETTLED = 1e-10  # m, or of the whole load: rounding of the standing positions is 1e-12
 _SHORTENED = 8  # halvings of a step that would not come nearer
+_EVEN = 1e-12  # of the largest slope: below, nothing gives there
 _LIFTED = 1e-9  # of the whole load: a wheel that carries less has left the ground
 
 
@@ -75,6 +76,9 @@ def stand_chassis(parts: Sequence[Part], burden: Burden, hitch: Hitch | None = N
     trouble = table.trouble()
     if trouble is not None:
         return _nowhere(table, trouble)
+    over = () if hitch is not None else table.tipped()
+    if over:
+        return _nowhere(table, _tipped(over))
     grounded = np.ones(len(table.names), dtype=bool)
     for _ in range(2 * len(table.names) + 1):
         found = _settle(table, grounded)
@@ -171,10 +175,8 @@ def _settle(table: Table, grounded: Mask) -> tuple[Array, There] | str:
         apart = residual[3:][np.append(grounded, np.ones(count - wheels, dtype=bool))]
         if np.abs(apart).max(initial=0.0) < _SETTLED and np.abs(residual[:3]).max() < _SETTLED * table.weight:
             return u, there
-        try:
-            step = np.linalg.solve(slopes, -residual)
-        except np.linalg.LinAlgError:
-            return "nothing decides how its wheels share the load: neither springs nor tyres give (state the tyres)"
+        # Wheels that all stand on their stops give nothing: of the ways to share, the most even one is taken.
+        step = np.linalg.lstsq(slopes / scale[:, None], -residual / scale, rcond=_EVEN)[0]
         step *= min(1.0, 0.1 / max(0.1, float(np.abs(step[count : count + 2]).max())))
         best: tuple[Array, tuple[There, Array, Array], float] | None = None
         for k in range(_SHORTENED):
@@ -216,7 +218,7 @@ def _told(table: Table, u: Array, there: There | str, grounded: Mask) -> Chassis
     middle[2] = float((table.set_up[:, 2] - table.radius).mean())
     return ChassisStanding(
         table.names,
-        u[:wheels] / STANDARD_GRAVITY,
+        np.where(grounded, u[:wheels], 0.0) / STANDARD_GRAVITY,
         float(u[wheels]) / STANDARD_GRAVITY if table.hitch is not None else math.nan,
         float(there.up @ middle) - there.ground,
         pitch,
@@ -239,7 +241,8 @@ def _covariance(table: Table, u: Array, there: There, grounded: Mask) -> Array:
     up = np.flatnonzero(~grounded)
     slopes[3 + up] = 0.0
     slopes[3 + up, up] = 1.0
-    response = np.linalg.solve(slopes, np.eye(len(slopes), 3))[: table.count]
+    scale = np.abs(slopes).max(axis=1, keepdims=True)
+    response = np.linalg.lstsq(slopes / scale, np.eye(len(slopes), 3) / scale, rcond=_EVEN)[0][: table.count]
     along = along_ground(u[table.count :])
     for k in {0, 1} - set(table.axes):
         along = along.copy()

@@ -13,11 +13,13 @@ from leverwright.ride.cycle import Cycle, Travels
 from leverwright.ride.frequency import STANDARD_GRAVITY
 from leverwright.ride.sprung import SprungAssembly
 from leverwright.ride.standing import Standing, stand
+from leverwright.ride.tipping import stands_inside
 
 __all__ = ["Burden", "Hitch", "Part", "Table", "There", "along_ground"]
 
 _PATHS = 60  # rounds until a wheel's path and the ground's lean agree; three are usual
 _SAME = 1e-12  # of the load
+_UNDECIDED = "nothing decides how its wheels share the load: neither springs nor tyres give (state the tyres)"
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,13 +129,25 @@ class Table:
     def trouble(self) -> str | None:
         """Why it cannot stand at all."""
         if self.rank() >= len(self.axes) + 1:
-            return None
+            spare = self.count > self.rank()
+            stiff = all(part.rigid for part in self.parts) and not np.isfinite(self.tyre).any()
+            return _UNDECIDED if spare and stiff else None
         if len(self.axes) == 1:
             return "this drawing shows one place to stand on only: nothing says what carries the rest of the vehicle"
         return (
             "its wheels stand in one line, or there are fewer than three: it would fall over. A trailer states its "
             "coupling"
         )
+
+    def tipped(self) -> tuple[str, ...]:
+        """Wheels that would leave the ground because the weight lies outside all that carries it; () if not."""
+        places, at = self.places(), self.burden.centre[self.axes]
+        if len(self.axes) == 1:
+            places, at = np.column_stack([places, 0.0 * places]), np.append(at, 0.0)
+        if stands_inside(places, at):
+            return ()
+        loads = self.start()[: len(self.names)]
+        return tuple(name for name, load in zip(self.names, loads, strict=True) if load < 0.0)
 
     def start(self) -> Array:
         """Loads of a table whose legs give alike, on the ground of the set-up pose."""
@@ -240,6 +254,8 @@ def _placed(part: Part, loads: Array, up: Array) -> tuple[Array, Array, Array] |
     count = len(part.names)
     if part.rigid:
         return part.centres, np.zeros((count, 3, count)), np.zeros(count)
+    if np.isnan(part.sprung.unsprung).any():
+        return "unsprung is not stated: what the springs carry is the load less the unsprung mass"
     feet = part.sprung.assembly.layout.wheel_feet
     net = loads - np.nan_to_num(part.sprung.unsprung) * STANDARD_GRAVITY
     asked = net

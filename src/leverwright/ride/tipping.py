@@ -17,6 +17,7 @@ __all__ = [
     "rigid_tip_limit",
     "side_limit",
     "speed_in_bend",
+    "stands_inside",
     "track_factor",
 ]
 
@@ -107,6 +108,12 @@ def _across(stance: Stance, x: float) -> tuple[float, float] | None:
                 share = (x - start[0]) / (end[0] - start[0])
                 found.append(float(start[1] + share * (end[1] - start[1])))
     return (max(found), min(found)) if found else None
+
+
+def stands_inside(places: Array, centre: Array) -> bool:
+    """Whether a centre of gravity (2,) m lies between the places (W, 2) m that carry it."""
+    across = _across(Stance(places, centre, 1.0), float(centre[0]))
+    return across is not None and across[1] - _INSIDE <= float(centre[1]) <= across[0] + _INSIDE
 
 
 def track_factor(stance: Stance, wanted: float) -> float:
