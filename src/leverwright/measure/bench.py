@@ -18,8 +18,9 @@ from leverwright.measure.bench_shapes import Kind, Shape, shape_of
 from leverwright.measure.chances import beyond_chi_squared, widened
 from leverwright.measure.fitting import Fit, fit_linear
 
-__all__ = ["BenchFit", "fit_bench"]
+__all__ = ["UNREAD_FRICTION", "BenchFit", "fit_bench"]
 
+UNREAD_FRICTION = 0.10  # of the mean force: what friction may be where nothing was read coming out (CP)
 _APART = 1e-4  # m; marks nearer to one another are one mark
 _OPEN = 0.001  # m; a mark nearer to fully open is that
 _SCATTER_CHANCE = 0.01  # readings that scatter more than stated by more than chance does make the ± larger
@@ -176,6 +177,9 @@ def _covariance(readings: BenchReadings, points: Points, shape: Shape, spread: A
     ends = _ends(points, shape)
     out[:2, :2] = ends @ spread @ ends.T
     out[2, 2] = _friction_variance(readings, points)
+    if not len(points.halves):
+        # Friction that was not read is in the start force: anywhere up to the limit is as likely (JCGM 100:2008, 4.3.7).
+        out[1, 1] += (UNREAD_FRICTION * float(points.push.mean())) ** 2 / 3.0
     numbers = np.array(_numbers(points, shape))
     known = np.where(np.isfinite(numbers), numbers, 0.0)
     return out + readings.lever_error**2 * np.outer(known, known)

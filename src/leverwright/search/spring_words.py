@@ -6,7 +6,7 @@ import math
 from typing import Final
 
 from leverwright.assemble.spring_fit import SpringFit
-from leverwright.measure.bench import BenchFit
+from leverwright.measure.bench import UNREAD_FRICTION, BenchFit
 from leverwright.measure.bench_unfit import FRICTION_SHARES, RETURN_TIMES, Unfit
 from leverwright.quantity import Quantity, System, say
 from leverwright.springs.wire_route import SlipName, WireRate
@@ -128,7 +128,8 @@ def _bench_words(bench: BenchFit, units: System) -> list[str]:
     if math.isnan(bench.friction):
         words.append(
             "Nothing was read coming out, so friction is not known: it is in the start force, and in the rate if it "
-            "grows with the load. Read the same marks coming out, after ten seconds."
+            f"grows with the load; the ± allows for {100 * UNREAD_FRICTION:.0f} % of the force. Read the same marks "
+            "coming out, after ten seconds."
         )
     if bench.excess > 1.0:
         words.append(
