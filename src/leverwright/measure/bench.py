@@ -178,7 +178,7 @@ def _covariance(readings: BenchReadings, points: Points, shape: Shape, spread: A
     out[:2, :2] = ends @ spread @ ends.T
     out[2, 2] = _friction_variance(readings, points)
     if not len(points.halves):
-        # Friction that was not read is in the start force: anywhere up to the limit is as likely (JCGM 100:2008, 4.3.7).
+        # Friction that was not read is in the start force, anywhere up to the limit alike (JCGM 100:2008, 4.3.7).
         out[1, 1] += (UNREAD_FRICTION * float(points.push.mean())) ** 2 / 3.0
     numbers = np.array(_numbers(points, shape))
     known = np.where(np.isfinite(numbers), numbers, 0.0)
