@@ -55,7 +55,9 @@ def test_tables_of_later_versions_are_named(table: str) -> None:
     assert f"`{table}`" in _page("file")
 
 
-@pytest.mark.parametrize("kind", ["length", "mass", "force", "stiffness", "angle", "speed", "pressure", "modulus", "time"])
+@pytest.mark.parametrize(
+    "kind", ["length", "mass", "force", "stiffness", "angle", "speed", "pressure", "modulus", "time"]
+)
 def test_every_unit_is_listed(kind: str) -> None:
     (row,) = [line for line in _page("file").splitlines() if line.startswith(f"| {kind} |")]
     symbols = {unit.symbol for unit in UNITS[kind].values()}  # type: ignore[index]  # the list above is of kinds
@@ -74,7 +76,8 @@ def test_every_limit_of_a_file_is_stated(limit: str) -> None:
 
 
 @pytest.mark.parametrize(
-    "limit", ["HEAD_BYTES", "BODY_BYTES", "MESSAGE_BYTES", "OPS", "CONNECTIONS", "PAGES", "UNDO_STEPS"]
+    "limit",
+    ["HEAD_BYTES", "BODY_BYTES", "PHOTO_BYTES", "MESSAGE_BYTES", "OPS", "CONNECTIONS", "PAGES", "UNDO_STEPS"],
 )
 def test_every_limit_of_the_server_is_stated(limit: str) -> None:
     server = _page("limits").split("The page's server", 1)[1]

@@ -117,7 +117,7 @@ def test_picks_alone_place_the_points_up_to_what_they_say_of_themselves():
     project = vehicle(photo_text(picks() | beam()))
     for name in ("hub-left", "tab-left", "link-hole-left", "spring-hole-left"):
         assert off(project, name) == pytest.approx(0.0, abs=1e-4)  # the picks are written to 1e-4 px
-        error = measured_of(project).project.points[name].errors
+        error = [float(one or 0.0) for one in measured_of(project).project.points[name].errors]
         assert 1e-4 < error[0] < 0.01
         assert error[1] == pytest.approx(OFF_PLANE, rel=0.05)
         assert 1e-4 < error[2] < 0.01
