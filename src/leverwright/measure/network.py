@@ -24,6 +24,7 @@ from leverwright.measure.network_solve import (
     fit_from,
     fit_near,
     robust_misfit,
+    rough_from,
     split_of,
 )
 from leverwright.measure.observations import Network
@@ -31,7 +32,7 @@ from leverwright.measure.snooping import Checks, checks_of, global_limit, suspec
 
 __all__ = ["NetworkResult", "Observed", "Suspect", "solve_network"]
 
-_STARTS = 6  # more sketches tried when the first does not fit; each about as long as a solve
+_STARTS = 4  # more sketches tried when the first does not fit; each about as long as a solve
 _RIGHT_SHAPE, _FITS = 0.6, 3.0  # so large a part of the readings within 3 σ: the shape is right, slips apart
 _THROWN = 0.4  # of the network's extent, by which they are thrown about
 _MOST_DOUBTED = 0.3  # of the readings; when more seem bad, it is not the readings
@@ -150,15 +151,17 @@ def _first_fit(rows: Rows, use: Mask, loosest: float) -> Fit:
     ):
         return best
     extent = float(np.ptp(sketch, axis=0).max(initial=0.0))
+    chosen, before = best.unknowns, best.miss
     for seed in range(_STARTS):
         thrown = np.random.default_rng(seed).normal(0.0, _THROWN * extent / (_STARTS - seed), sketch.shape)
         start = side_start(rows, sketch + np.where(rows.network.known, 0.0, thrown))
-        other = fit_from(rows, start_of(rows, start), use, loosest)
-        kept = [keeps_sides(rows, rows.places(fit.unknowns)) for fit in (best, other)]
-        less = robust_misfit(other.miss, use) < robust_misfit(best.miss, use) - 9.0
+        other = rough_from(rows, start_of(rows, start), use)
+        miss = rows.evaluate(other)[0]
+        kept = [keeps_sides(rows, rows.places(each)) for each in (chosen, other)]
+        less = robust_misfit(miss, use) < robust_misfit(before, use) - 9.0
         if (kept[1] and not kept[0]) or (less and kept[1] >= kept[0]):
-            best = other
-    return best
+            chosen, before = other, miss
+    return best if chosen is best.unknowns else fit_near(rows, chosen, use, loosest)
 
 
 def _with_images(rows: Rows, fit: Fit, use: Mask, loosest: float) -> tuple[Fit, tuple[MirrorImage, ...]]:

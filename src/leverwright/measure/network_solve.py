@@ -15,16 +15,19 @@ import numpy as np
 from leverwright.geometry import Array, Mask
 from leverwright.measure.network_rows import Rows
 
-__all__ = ["NOT_PLACED", "Fit", "Split", "fit_from", "fit_near", "robust_misfit", "split_of"]
+__all__ = ["NOT_PLACED", "Fit", "Split", "fit_from", "fit_near", "robust_misfit", "rough_from", "split_of"]
 
 NOT_PLACED = 0.030  # m; a place known no better than this is known no better than from its sketch
 _SKETCH = 0.30  # m, how loosely the sketch holds at first: ten times the worst that counts as placed
 _NOTHING = 1e-9  # of the largest eigenvalue: below this a direction is not held at all, in double precision
 _STEP_DONE = 1e-11  # m; thousands of times less than any reading, well above rounding of 10 m
+_RESTS = 1e-8  # m; a step so short that gains nothing is rounding
 _MOST_LOOKS = 3  # at which directions are held; a place on the border of that may come and go
 _SAME_SPAN = 0.999  # cosine of the angle between the directions before and after
-_MOST_STEPS = 60  # a start that needs more is a bad start: a good one needs under ten
+_MOST_STEPS = 30  # a start that needs more is a bad start: a good one needs under ten
+_LEAST_SHARE = 0.02  # of a step: where less of it helps it is no way down
 _MOST_DAMPED = 1e12  # no step is smaller: it stands as low as rounding lets it
+_HARDLY = 1e-6  # of the misfit: what is gained by less is not worth a step from a sketch
 _ENOUGH = 1e-12  # of the misfit: less gain than this is rounding
 
 
@@ -74,10 +77,14 @@ def split_of(rows: Rows, slope: Array, use: Mask, loosest: float) -> Split:
 
 def fit_from(rows: Rows, start: Array, use: Mask, loosest: float) -> Fit:
     """The network settled from a start (Q,), with the rows of `use` (M,) only."""
+    return fit_near(rows, rough_from(rows, start, use), use, loosest)
+
+
+def rough_from(rows: Rows, start: Array, use: Mask) -> Array:
+    """Unknowns (Q,) near rest, the start itself holding every place loosely."""
     near = np.zeros(rows.size)
     near[: rows.count] = 1.0 / _SKETCH
-    rough = _descend(rows, start, use, (start, near))
-    return fit_near(rows, rough, use, loosest)
+    return _descend(rows, start, use, (start, near))
 
 
 def robust_misfit(miss: Array, use: Mask) -> float:
@@ -113,7 +120,7 @@ def _descend(rows: Rows, start: Array, use: Mask, hold: tuple[Array, Array]) -> 
         gain, now = cost - there[0], now + step
         cost, miss, slope = there
         damp = max(damp / 10.0, 1e-12)
-        if float(np.abs(step).max(initial=0.0)) < 1e-7 or gain < _ENOUGH * cost:
+        if float(np.abs(step).max(initial=0.0)) < 1e-7 or gain < _HARDLY * cost:
             break
     return now
 
@@ -155,11 +162,14 @@ def _newton(
         step = -np.linalg.solve(normal + firm, gradient - free @ (free.T @ gradient))
         share, cost = 1.0, float(miss[use] @ miss[use])
         there = rows.evaluate(now + step)
-        while float(there[0][use] @ there[0][use]) > cost * (1.0 + _ENOUGH) + 1e-18 and share > 1e-3:
+        while (left := float(there[0][use] @ there[0][use])) > cost * (1.0 + _ENOUGH) + 1e-18:
             share *= 0.5
+            if share < _LEAST_SHARE:
+                return now, miss, slope, float(np.abs(step).max(initial=0.0)) < _RESTS
             there = rows.evaluate(now + share * step)
         now = now + share * step
         miss, slope = there
-        if float(np.abs(share * step).max(initial=0.0)) < done:
+        size = float(np.abs(share * step).max(initial=0.0))
+        if size < done or (size < _RESTS and cost - left <= _ENOUGH * cost):
             return now, miss, slope, True
     return now, miss, slope, False
