@@ -217,3 +217,20 @@ def test_a_photograph_without_picks_leaves_the_vehicle_alone():
 def test_a_photograph_without_picks_stands_beside_sketched_points():
     measured_of(vehicle(photo_text({})))
     assert pictures_of(vehicle(photo_text({}))).read["side"].places.names == ()
+
+
+def test_a_pick_is_named_by_its_picture_and_point(tmp_path, capsys):
+    from leverwright.cli.run import main
+    from leverwright.findings import judge
+
+    tape = '[tape.t1]\nbetween = ["arm-pivot-out-left", "hub-left"]\nreads = 430\n'  # 50 mm too long
+    text = VEHICLE.replace("{photo}", photo_text(picks() | beam())).replace("{tapes}", tape)
+    found = {one.id: one.sentence for one in judge(Study(Project.from_text(text, "cart.toml")))}
+    assert "the pick of hub-left in the picture side" in found["tapes-disagree"]
+    assert "unseen: side" not in found.get("tape-unchecked", "")
+    file = tmp_path / "cart.toml"
+    file.write_text(text, encoding="utf-8")
+    main(["measure", str(file)], serve=lambda *_: None)
+    said = capsys.readouterr().out
+    assert "side: hub-left" in said
+    assert "(right in the picture)" in " ".join(said.split())

@@ -89,14 +89,28 @@ def _show_tapes(out: Terminal, tapes: Tapes, said: _Words) -> None:
         f"{tapes.spare} more than needed" if tapes.spare > 0 else "none more than needed: nothing checks them"
     )
     out.line(f"Tapes, {spare}", "title")
-    width = min(_WIDEST_LABEL, max((len(each.name) for each in tapes.readings), default=0))
-    for each in tapes.readings:
-        out.item(f"  {each.name:<{width}}  ", said(_reading(each)))
+    labels = [_label(each) for each in tapes.readings]
+    width = min(_WIDEST_LABEL, max((len(label) for label in labels), default=0))
+    for label, each in zip(labels, tapes.readings, strict=True):
+        out.item(f"  {label:<{width}}  ", said(_reading(each)))
+
+
+def _label(one: TapeReading) -> str:
+    """A tape by its name, a pick by its picture and point."""
+    return f"{one.name}: {one.points[0]}" if one.kind in ("picture", "depth") else one.name
+
+
+# Of a pick: in the rectangle's own axes.
+_PARTS = {"u": "right in the picture", "v": "up in the picture"}
 
 
 def _reading(one: TapeReading) -> str:
     """What was read, what it comes to, and how far the others check it."""
-    part = f" ({one.part})" if one.part and one.kind not in ("height", "offset", "ahead") else ""
+    part = (
+        f" ({_PARTS.get(one.part, one.part)})"
+        if one.part and one.kind not in ("height", "offset", "ahead")
+        else ""
+    )
     reads, fits = (f"{fixed(value, 1)} mm" for value in (one.reads_mm, one.adjusted_mm))
     if one.left_out:
         return f"reads {reads}{part}, left out: the others say {fits}"

@@ -57,6 +57,10 @@ def tapes_disagree(study: Study) -> tuple[Finding, ...]:
     return tuple(found)
 
 
+# What is stated of points and not read off them.
+_STATED = ("coordinate", "depth")
+
+
 def _what(taped: Taped, observed: Observed) -> str:
     """A reading as the builder knows it."""
     row = observed.row
@@ -65,6 +69,8 @@ def _what(taped: Taped, observed: Observed) -> str:
         return f"the coordinate {row.part} of {points[0]}"
     if row.kind == "picture":
         return f"the pick of {points[0]} in the picture {row.name}"
+    if row.kind == "depth":
+        return f"the depth of {points[0]} in the picture {row.name}"
     return f"tape {row.name}"
 
 
@@ -145,11 +151,11 @@ def tape_unchecked(study: Study) -> Finding | None:
     alone = [
         o
         for o in taped.network.observed
-        if o.row.kind != "coordinate" and not o.left_out and o.redundancy < UNCHECKED
+        if o.row.kind not in _STATED and not o.left_out and o.redundancy < UNCHECKED
     ]
     if not alone:
         return None
-    names = list(dict.fromkeys(o.row.name for o in alone))
+    names = list(dict.fromkeys(_what(taped, o).removeprefix("tape ") for o in alone))
     points = tuple(sorted({p for o in alone for p in _names(taped, o.row.points)}))
     one = len(names) == 1
     return _finding(
