@@ -3,49 +3,18 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 
 from leverwright.geometry import Array, Mask
-from leverwright.linkage.kinematics import wheel_paths
-from leverwright.ride.cycle import Cycle, Travels
+from leverwright.ride.chassis_wheels import Part, Placed, place_wheels
 from leverwright.ride.frequency import STANDARD_GRAVITY
-from leverwright.ride.sprung import SprungAssembly
-from leverwright.ride.standing import Standing, stand
 from leverwright.ride.tipping import stands_inside
 
 __all__ = ["Burden", "Hitch", "Part", "Table", "There", "along_ground"]
 
-_PATHS = 60  # rounds until a wheel's path and the ground's lean agree; three are usual
-_SAME = 1e-12  # of the load
 _UNDECIDED = "nothing decides how its wheels share the load: neither springs nor tyres give (state the tyres)"
-
-
-@dataclass(frozen=True, slots=True)
-class Part:
-    """One assembly as the chassis stands on it; `radius` (W,) m of each wheel unloaded."""
-
-    sprung: SprungAssembly
-    travels: Travels | None
-    heave: Cycle
-    radius: Array
-
-    @property
-    def names(self) -> tuple[str, ...]:
-        """Its wheels."""
-        return self.sprung.assembly.layout.wheel_names
-
-    @property
-    def rigid(self) -> bool:
-        """Whether its wheels sit on the chassis itself."""
-        return not self.sprung.assembly.layout.moving
-
-    @property
-    def centres(self) -> Array:
-        """Wheel centres in the set-up pose, (W, 3) m."""
-        mechanism = self.sprung.assembly.layout.mechanism
-        return mechanism.points[[mechanism.wheels[w].centre for w in self.sprung.assembly.layout.wheels]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,6 +69,7 @@ class Table:
 
     def __init__(self, parts: tuple[Part, ...], burden: Burden, hitch: Hitch | None) -> None:
         self.parts, self.burden, self.hitch = parts, burden, hitch
+        self._last: dict[int, Placed] = {}
         self.names = tuple(name for part in parts for name in part.names)
         self.count = len(self.names) + (hitch is not None)
         self.weight = burden.total * STANDARD_GRAVITY
@@ -167,13 +137,14 @@ class Table:
         centre, height = np.empty((wheels, 3)), np.empty(wheels)
         moves = np.zeros((wheels, 3, wheels))  # dcentre_dload
         first = 0
-        for part in self.parts:
+        for index, part in enumerate(self.parts):
             mine = slice(first, first + len(part.names))
             first += len(part.names)
-            placed = _placed(part, u[mine], up)
+            placed = place_wheels(part, u[mine], up, self._last.get(index))
             if isinstance(placed, str):
                 return placed
-            centre[mine], moves[mine, :, mine], height[mine] = placed
+            self._last[index] = placed
+            centre[mine], moves[mine, :, mine], height[mine] = placed.centre, placed.gives, placed.height
         rated = np.isfinite(self.tyre)
         gives = np.where(rated, 1.0 / np.where(rated, self.tyre, 1.0), 0.0)
         radius = self.radius - np.where(rated, np.maximum(u[:wheels], 0.0) * gives, 0.0)
@@ -244,43 +215,3 @@ def _turned(plane: Array) -> tuple[Array, Array]:
     )
     ground = np.array([0.0, 0.0, 1.0]) / size - by_size * plane[2] / size**2
     return up, ground
-
-
-def _placed(part: Part, loads: Array, up: Array) -> tuple[Array, Array, Array] | str:
-    """Where one assembly's wheels are under ground loads (W,) N along `up`.
-
-    Centres (W, 3) m, their change by the loads (W, 3, W) m/N, and the wheels' travel (W,) m.
-    """
-    count = len(part.names)
-    if part.rigid:
-        return part.centres, np.zeros((count, 3, count)), np.zeros(count)
-    if np.isnan(part.sprung.unsprung).any():
-        return "unsprung is not stated: what the springs carry is the load less the unsprung mass"
-    feet = part.sprung.assembly.layout.wheel_feet
-    net = loads - np.nan_to_num(part.sprung.unsprung) * STANDARD_GRAVITY
-    asked = net
-    for _ in range(_PATHS):
-        standing = _stood(part, asked)
-        if standing.posed is None or standing.springs is None:
-            return standing.because or "it has no standing position"
-        posed = standing.posed
-        paths = wheel_paths(part.sprung.assembly.basis, posed.pose)
-        moved = np.einsum("wqi,qk->wik", paths[0], posed.rates.dq_dz[0])
-        lift = np.einsum("wik,i->wk", moved, up)
-        # The springs balance the vertical alone: a ground that leans pushes along the wheel's own path.
-        felt = net @ lift
-        new = felt if len(felt) == count else np.full(count, felt[0] / count)
-        if np.abs(new - asked).max() <= _SAME * np.abs(net).max(initial=1.0):
-            gives = np.zeros((count, 3, count))
-            rate = standing.springs.wheel_rate[0]
-            if standing.on == "springs" and np.linalg.matrix_rank(rate) == len(rate):
-                gives = np.einsum("wik,kv->wiv", moved, np.linalg.solve(rate, lift.T))
-            return posed.pose.foot[0, feet], gives, posed.pose.wheel_height[0]
-        asked = new
-    return "its wheels find no place along their own paths"
-
-
-def _stood(part: Part, asked: Array) -> Standing:
-    """Where the springs alone carry vertical loads (W,) N."""
-    load = asked / STANDARD_GRAVITY + part.sprung.unsprung
-    return stand(replace(part.sprung, load=load), part.travels, part.heave)
