@@ -11,6 +11,7 @@ from leverwright.linkage import Lever, driven_ends, levers
 from leverwright.quantity import say, to_surface
 from leverwright.ride import STANDARD_GRAVITY, SprungAssembly
 from leverwright.search.arms import arms_set, hole_turned, spring_across
+from leverwright.search.cargo import cargo_moved
 from leverwright.search.edits import move_point, set_value
 from leverwright.search.pile_candidates import from_pile, trims
 from leverwright.search.remedy import Candidate, Effort
@@ -34,6 +35,8 @@ _MOST_PRELOAD = 0.25  # share of the standing spring force that preload may make
 
 def candidates(study: Study, finding_id: str, wheels: tuple[str, ...]) -> Iterator[Candidate]:
     """Candidates for a finding about these wheels, in order of effort."""
+    if finding_id == "coupling-share":
+        yield from cargo_moved(study)
     makers = {
         "sides-differ": (trims, from_pile),
         "shock-unfit": (from_pile,),

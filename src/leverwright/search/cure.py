@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
+from functools import partial
 from typing import Protocol
 
 import numpy as np
 
 from leverwright.geometry import Array
-from leverwright.project import ProjectError
+from leverwright.project import Project, ProjectError
 from leverwright.quantity import say
 from leverwright.search.candidates import candidates
+from leverwright.search.cargo import coupling_outcome
 from leverwright.search.edits import tried
 from leverwright.search.remedy import Candidate, Remedy
 from leverwright.study import Study
@@ -59,16 +62,25 @@ def cures(study: Study, finding: Judged, before: Iterable[Judged], judge: Judge)
         ):
             continue
         wheels = finding.wheels
-        before_line, after_line = outcome(study, wheels), outcome(changed, wheels)
+        told = coupling_outcome if finding.id == "coupling-share" else partial(outcome, wheels=wheels)
+        before_line, after_line = told(study), told(changed)
         kept.append(Remedy(candidate.do, candidate.effort, before_line, after_line, candidate.ops))
     return tuple(kept)
 
 
 def _changed(study: Study, candidate: Candidate) -> Study | None:
     try:
-        return Study(tried(study.project, candidate.ops), study.hold, study.units)
+        return Study(_loaded(study, tried(study.project, candidate.ops)), study.hold, study.units)
     except ProjectError:
         return None  # the change makes no vehicle: two holes in one place, an arm of no length
+
+
+def _loaded(study: Study, changed: Project) -> Project:
+    """The changed vehicle with the load sets that the measured one has left behind; one read anew has its own."""
+    if changed.loads or not study.file.loads:
+        return changed
+    file = study.file
+    return replace(changed, loads=file.loads, masses=file.masses, coupling=file.coupling, tilt=file.tilt)
 
 
 def _cured(finding: Judged, found: Iterable[Judged]) -> bool:
