@@ -55,34 +55,46 @@ def sag_in_load_sets(study: Study) -> tuple[Finding, ...]:
     goal = study.project.goals.sag
     low = _LEAST_SAG if goal is None else min(_LEAST_SAG, goal[0])
     left = _LEAST_BUMP if goal is None else min(_LEAST_BUMP, 1.0 - goal[1])
-    found: list[tuple[str, str, list[str], float]] = []
+    found: list[_Off] = []
     for ends in _extremes(study):
-        for load_set, least in ((ends.lightest, True), (ends.heaviest, False)):
+        for load_set, light in ((ends.lightest, True), (ends.heaviest, False)):
             if load_set == study.load_set:
                 continue  # the usual load is judged by the band itself
             share = _answer(study, load_set, ends.wheel, "sag_percent")
             if share.value is None:
                 continue
             spread = _SIGMAS * (share.error or 0.0)
-            wrong = share.value < low - spread if least else 1.0 - share.value < left - spread
+            wrong = share.value < low - spread if light else 1.0 - share.value < left - spread
             if wrong:
-                _add(found, (load_set, "light" if least else "heavy"), ends.wheel, share.value)
-    return tuple(_sag(study, *row, limit=low if row[1] == "light" else left) for row in found)
+                _add(found, _Off(load_set, light, [ends.wheel], share.value))
+    return tuple(_sag(study, off, low if off.light else left) for off in found)
 
 
-def _add(
-    found: list[tuple[str, str, list[str], float]], what: tuple[str, str], wheel: str, number: float
-) -> None:
-    for load_set, kind, wheels, share in found:
-        if (load_set, kind) == what and abs(share - number) <= _ALIKE * max(abs(share), abs(number), 1e-9):
-            wheels.append(wheel)
+@dataclass(frozen=True, slots=True)
+class _Off:
+    """Wheels that sag too little under the lightest load, or too far under the heaviest, alike."""
+
+    load_set: str
+    light: bool
+    wheels: list[str]
+    share: float
+
+
+def _add(found: list[_Off], off: _Off) -> None:
+    for known in found:
+        size = max(abs(known.share), abs(off.share), 1e-9)
+        if (known.load_set, known.light) == (off.load_set, off.light) and abs(
+            known.share - off.share
+        ) <= _ALIKE * size:
+            known.wheels.extend(off.wheels)
             return
-    found.append((*what, [wheel], number))
+    found.append(off)
 
 
-def _sag(study: Study, load_set: str, kind: str, wheels: list[str], share: float, *, limit: float) -> Finding:
+def _sag(study: Study, off: _Off, limit: float) -> Finding:
+    load_set, wheels, share = off.load_set, off.wheels, off.share
     answers = study.under(load_set).answers[wheels[0]].of
-    if kind == "light":
+    if off.light:
         sag = answers["sag"]
         said = (
             f"With '{load_set}', the lightest load {on_wheels(wheels)}, it sags "
