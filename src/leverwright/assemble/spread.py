@@ -133,6 +133,19 @@ def _twist(key: str, sigma: float) -> _Change:
     return change
 
 
+def _tilted(sigma: float) -> _Change:
+    """A measured table steeper about the middle of its marks, where its height is known best."""
+
+    def change(law: Law, share: float) -> Law:
+        if not isinstance(law, ShockLaw):
+            raise TypeError("a shock's number on something that is no shock")
+        rows = law.rows.copy()
+        rows[:, 1:] += share * sigma * (rows[:, :1] - rows[:, 0].mean())
+        return replace(law, rows=rows)
+
+    return change
+
+
 def _shock_changes(shock: Shock) -> list[tuple[str, _Change, dict[str, float]]]:
     """Each stated spread of a shock: its key, how the law changes, and how far it moves the ends of travel."""
 
@@ -159,7 +172,7 @@ def _shock_changes(shock: Shock) -> list[tuple[str, _Change, dict[str, float]]]:
     changes: list[tuple[str, _Change, dict[str, float]]] = [
         ("length_open", of("length_open", opened), {"shock open": opened}),
         ("length_closed", of("length_closed", closed), {"shock closed": closed}),
-        ("rate", of("rate", _sigma(shock.rate)), {}),
+        ("rate", _tilted(shock.tilt) if shock.table else of("rate", _sigma(shock.rate)), {}),
         ("preload", of("preload", _sigma(shock.preload)), {}),
         ("gas", of("gas", _sigma(shock.gas)), {}),
     ]

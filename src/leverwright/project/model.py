@@ -118,6 +118,7 @@ class Shock:
     coils_touch  m, eye to eye, where the coils touch one another
     wire      its coil measured
     pile      the shock of the pile from which it has what it does not state itself
+    tilt      N/m, one standard deviation of the slope of a table that a bench test gave; a typed one has none
     """
 
     name: str
@@ -133,6 +134,7 @@ class Shock:
     line: int
     wire: Wire | None = None
     pile: str | None = None
+    tilt: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
