@@ -10,8 +10,7 @@ from leverwright.cli.arguments import VERBS
     [
         (
             (),
-            "command line: no verb was given; allowed: new, open, set, check, measure, cycle, make; "
-            "try leverwright --help",
+            "command line: no verb was given; allowed: new, open, set, check, measure, cycle, make; try leverwright",
         ),
         (
             ("chek",),
@@ -19,8 +18,7 @@ from leverwright.cli.arguments import VERBS
         ),
         (
             ("prove",),
-            "command line: 'prove' is no choice for the verb; allowed: new, open, set, check, measure, cycle, make; "
-            "try",
+            "command line: 'prove' is no choice for the verb; allowed: new, open, set, check, measure, cycle, make;",
         ),
         (
             ("check", "a.toml", "--unts", "inch"),

@@ -45,6 +45,8 @@ class _Checker:
         named = {point for tape in self._sketch.tape.values() for point in tape.points}
         named |= {point for photo in self._sketch.photos.values() for point in photo.picks}
         named |= {name for name, point in self._sketch.points.items() if point.sketched}
+        points = self._sketch.points
+        named = {points[name].twin_of or name if name in points else name for name in named}
         if len(named) > LIMITS.taped_points:
             found = f"{len(named)} points with a tape or in a picture"
             allowed = f"at most {LIMITS.taped_points}"
