@@ -113,3 +113,7 @@ export function freeName(values: Values, table: string, stem: string, left: bool
     if (!(name in taken)) return name
   }
 }
+
+/** Whether the file says anything at a dotted key. */
+export const standsAt = (values: Values, key: string): boolean =>
+  key.split('.').reduce<unknown>((inside, part) => (isTable(inside) ? inside[part] : undefined), values) !== undefined

@@ -1,13 +1,16 @@
-import type { Drawing, MakeRequest, NextStep, Reply, ShownArchetype, ShownField, ShownFinding, Sweep, SweepAssembly, Workspace } from './wire'
+import type { Cards, Drawing, MakeRequest, NextStep, Reply, ShownArchetype, ShownField, ShownFinding, Sweep, SweepAssembly, Workspace } from './wire'
 import { cornersOf, outgrown } from './geometry/extent'
 import { assemblyOf, driveRange, posed, slotOf } from './geometry/pose'
 import type { Part } from './geometry/hit'
 import type { Place } from './geometry/space'
+import { asked, type Drills } from './drills'
 import { Live, type Ask } from './link/live'
 import { handOver, makeSheet, readArchetypes, readFields, readProject, Refused, saveProject } from './link/http'
 import { recall, remember } from './link/memory'
-import type { Op, Plane, Values } from './ops'
-import { isTable } from './typed'
+import type { Keys } from './measure/keys'
+import type { TapeLine } from './measure/tapes'
+import { standsAt, type Op, type Plane, type Values } from './ops'
+import { Unsaved } from './unsaved.svelte'
 import type { System } from './words'
 
 export type Saving = 'absent' | 'saved' | 'unsaved' | 'saving' | 'changed'
@@ -15,30 +18,12 @@ export type Lamp = 'system' | 'bright'
 
 /** Idle time after an edit before remedies are computed, ms. */
 const IDLE = 300
-/** What the sheets are told beside the vehicle, as typed: drills, and what the bars read on the last print. */
-export interface Drills {
-  readonly hole: string
-  readonly holes: Readonly<Record<string, string>>
-  readonly bar_across: string
-  readonly bar_up: string
-}
-/** Only what was typed is asked for. */
-const asked = ({ hole, holes, bar_across, bar_up }: Drills): Partial<MakeRequest> => ({
-  ...(hole && { hole }),
-  holes: Object.fromEntries(Object.entries(holes).filter(([, size]) => size)),
-  ...(bar_across && { bar_across }),
-  ...(bar_up && { bar_up }),
-})
 /** A remedy drawn over the vehicle. */
 export interface Shown {
   readonly words: string
   readonly ops: readonly Op[]
 }
 const EMPTY: Drawing = { points: {}, bodies: {}, bars: {}, springs: {}, straps: {}, held: {}, wheels: {}, shocks: {} }
-
-/** Whether the file says anything at a dotted key. */
-const standsAt = (values: Values, key: string): boolean =>
-  key.split('.').reduce<unknown>((inside, part) => (isTable(inside) ? inside[part] : undefined), values) !== undefined
 
 const namesOf = (drawing: Drawing): string => [...Object.keys(drawing.points), ...Object.keys(drawing.wheels)].join('\n')
 
@@ -50,9 +35,14 @@ export class Shop {
   fields = $state.raw<readonly ShownField[]>([])
   archetypes = $state.raw<readonly ShownArchetype[]>([])
   next = $state.raw<NextStep | null>(null)
+  cards = $state.raw<Cards | null>(null) // what was measured, in the program's sentences
+  asking = $state(false) // those sentences are of before the last edit
+  keys = $state.raw<Keys | null>(null)
+  tapes = $state.raw<readonly TapeLine[]>([]) // drawn over the vehicle while the tapes' card is at hand
+  readonly unsaved = new Unsaved()
   text = $state.raw('')
   #savedText = $state.raw('')
-  #revision = $state.raw('') // of the file as this page last read or saved it; '' while it is not there
+  revision = $state.raw('') // of the file as this page last read or saved it; '' while it is not there
   #remedied = $state.raw<readonly ShownFinding[] | null>(null)
   #idle = 0
   #saidMeanwhile: string | null = null
@@ -96,7 +86,7 @@ export class Shop {
   readonly seeking = $derived(!this.trial && !this.#remedied && this.findings.some(({ severity }) => severity === 'stop' || severity === 'fix'))
   readonly judging = $derived(Boolean(this.trial?.partial && !this.comparing)) // the findings shown are those from before the hand moved
   readonly saving = $derived<Saving>(
-    this.diskChanged ? 'changed' : this.#busy ? 'saving' : this.text !== this.#savedText ? 'unsaved' : this.#revision ? 'saved' : 'absent',
+    this.diskChanged ? 'changed' : this.#busy ? 'saving' : this.text !== this.#savedText ? 'unsaved' : this.revision ? 'saved' : 'absent',
   )
 
   readonly #live = new Live({
@@ -115,26 +105,32 @@ export class Shop {
   /** A save of our own is news too; it is told from another's once it has been answered. */
   #diskSaid(revision: string | null): void {
     if (this.#busy) this.#saidMeanwhile = revision
-    else this.diskChanged = revision !== this.#revision
+    else this.diskChanged = revision !== this.revision
   }
 
   async #open(): Promise<void> {
     const mine = this.kept && this.text !== this.#savedText ? this.text : null
-    const known = this.#revision
+    const known = this.revision
     const reply = await this.#live.ask({ do: 'open' })
     if (!reply?.workspace) {
       this.#answered(reply)
       return
     }
     const first = !this.kept
-    this.#revision = reply.workspace.revision ?? ''
+    this.revision = reply.workspace.revision ?? ''
     this.#savedText = reply.workspace.text ?? ''
+    if (first) this.unsaved.find(reply.workspace.name) // before the file's own text takes its place
     this.line = 'live'
     this.#keep(reply.workspace)
     this.ticked = (recall(`ticks ${reply.workspace.name}`) ?? '').split('|').filter(Boolean)
     if (first && Object.keys(reply.workspace.drawing.points).length === 0) this.view = 'start'
     // The line was lost with unsaved work: put it back, the file's own text is one undo away.
-    if (mine !== null && (await this.replace(mine)) && known !== this.#revision) this.diskChanged = true
+    if (mine !== null && (await this.replace(mine)) && known !== this.revision) this.diskChanged = true
+    if (first) await this.unsaved.takeUp(this)
+  }
+
+  #keepDraft(): void {
+    if (this.line === 'live' && this.kept) this.unsaved.keep(this.kept.name, { text: this.text, revision: this.revision, at: Date.now() }, this.text === this.#savedText)
   }
 
   #keep(workspace: Workspace): void {
@@ -146,8 +142,10 @@ export class Shop {
     this.swing = {}
     this.next = workspace.next
     this.#remedied = null
+    this.asking = true
     this.text = workspace.text ?? this.text
     this.values = (workspace.values as Values | undefined) ?? this.values
+    this.#keepDraft()
     if (!this.modes.includes(this.mode)) this.mode = this.modes[0] ?? 'heave'
     this.#stay()
     window.clearTimeout(this.#idle)
@@ -159,6 +157,8 @@ export class Shop {
     const reply = await this.#live.ask({ do: 'remedies' })
     if (!reply?.findings || this.kept !== asked) return
     this.#remedied = reply.findings
+    this.cards = reply.cards ?? null
+    this.asking = false
     this.next = reply.next ?? this.next
   }
 
@@ -277,21 +277,23 @@ export class Shop {
     this.moveTo(this.drive)
   }
 
-  async save(over = this.#revision): Promise<void> {
+  async save(over = this.revision): Promise<void> {
     await this.#last // what was typed before the button was pressed is saved with the rest
     const text = this.text
     this.#busy = true
     this.sentence = ''
     try {
-      this.#revision = (await saveProject(text, over)).revision
+      this.revision = (await saveProject(text, over)).revision
       this.#savedText = text
       this.diskChanged = false
+      this.unsaved.older = null
+      this.#keepDraft()
     } catch (refused) {
       if (refused instanceof Refused && [409, 412].includes(refused.status)) this.diskChanged = true
       this.#refused(refused)
     } finally {
       this.#busy = false
-      if (this.#saidMeanwhile !== null && this.#saidMeanwhile !== this.#revision) this.diskChanged = true
+      if (this.#saidMeanwhile !== null && this.#saidMeanwhile !== this.revision) this.diskChanged = true
       this.#saidMeanwhile = null
     }
   }
@@ -301,7 +303,7 @@ export class Shop {
     try {
       const disk = await readProject()
       if (!(await this.replace(disk.text))) return
-      this.#revision = disk.revision
+      this.revision = disk.revision
       this.#savedText = disk.text
       this.diskChanged = false
     } catch (refused) {

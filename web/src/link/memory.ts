@@ -1,5 +1,5 @@
 // What this browser remembers: how the page is shown, and which cards are ticked off.
-// Nothing of the vehicle is kept here; where the browser forbids it, nothing is remembered.
+// Where the browser forbids it, nothing is remembered. Unsaved work: see drafts.ts.
 
 export function recall(key: string): string | null {
   try {
@@ -14,5 +14,13 @@ export function remember(key: string, value: string): void {
     window.localStorage.setItem(`leverwright ${key}`, value)
   } catch {
     // A browser that keeps nothing still shows everything.
+  }
+}
+
+export function forget(key: string): void {
+  try {
+    window.localStorage.removeItem(`leverwright ${key}`)
+  } catch {
+    // Nothing was remembered either.
   }
 }

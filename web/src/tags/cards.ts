@@ -10,8 +10,11 @@ export interface Card {
 }
 
 export const CARDS = {
-  weigh: { id: 'weigh', title: 'Stand each wheel on the scale', confirm: 'Put in what the scale reads under each wheel', takes: '15 min, scale, blocks', questions: [] },
-  shock: { id: 'shock', title: 'Measure the spring', confirm: 'Put in the stiffness and the lengths of the shock', takes: '10 min, tape, scale, tube', questions: [] },
+  weigh: { id: 'weigh', title: 'Stand it on the scale', confirm: 'Put in what the scale reads under each wheel', takes: '15 min, scale, blocks', questions: [] },
+  ride: { id: 'ride', title: 'Who rides', takes: '5 min, what each weighs', questions: [] },
+  shock: { id: 'shock', title: 'Squash a shock', confirm: 'Put in the stiffness and the lengths of the shock', takes: '10 min, tape, scale, tube', questions: [] },
+  pile: { id: 'pile', title: 'The pile', takes: 'every shock you own', questions: [] },
+  tape: { id: 'tape', title: 'Hold the tape here', takes: '30 min, tape, punch, string', questions: [] },
   trust: { id: 'trust', title: 'Say how you measured', confirm: 'Say how the points were measured', takes: '2 min, what you wrote down', questions: ['Can I trust my numbers?'] },
   push: { id: 'push', title: 'Push the wheel', takes: 'the drawing', questions: ['Does it move?', 'Does it lock or bind?'] },
   stand: { id: 'stand', title: 'Let it stand', takes: 'the drawing', questions: ['Does it sit right?'] },
@@ -30,8 +33,17 @@ export const firstUndone = (ticked: readonly string[]): (typeof FIRST)[number] |
 export const cardOf = (question: string): CardId =>
   (Object.keys(CARDS) as CardId[]).find((id) => (CARDS[id].questions as readonly string[]).includes(question)) ?? 'trust'
 
+/** Findings that belong to the card where their numbers were put in, whatever the question. */
+const AT_CARD: Readonly<Record<string, CardId>> = {
+  'scale-does-not-close': 'weigh', 'wheel-raised': 'weigh', 'tilt-too-small': 'weigh',
+  'tips-first': 'ride', 'coupling-share': 'ride', 'load-set-outside': 'ride',
+  'shock-unfit': 'shock', 'bench-stroke-short': 'shock', 'wire-and-bench-differ': 'shock',
+  'sag-by-preload': 'pile',
+  'tapes-disagree': 'tape', 'tape-unchecked': 'tape', 'place-undetermined': 'tape', 'mirror-image': 'tape',
+}
+
 export const findingsOf = (findings: readonly ShownFinding[], id: CardId): readonly ShownFinding[] =>
-  findings.filter(({ question }) => cardOf(question) === id)
+  findings.filter((finding) => (AT_CARD[finding.id] ?? cardOf(finding.question)) === id)
 
 export type Severity = ShownFinding['severity']
 const ORDER: readonly Severity[] = ['stop', 'fix', 'watch', 'good']
