@@ -156,7 +156,7 @@ def _without(basis: Array, taken: Array) -> Array:
 
 def _less(free: Array, named: Array) -> Array:
     """What of the free directions (K, F) is left when those that are named (K, N), datum aside, are taken out."""
-    inside = free.T @ (named / np.linalg.norm(named, axis=0))
+    inside = free.T @ (named / np.maximum(np.linalg.norm(named, axis=0), _NOTHING))
     u, s, _ = np.linalg.svd(inside, full_matrices=True)
     count = int((s > _INSIDE).sum())
     out: Array = free @ u[:, count:]

@@ -3,25 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from leverwright.geometry import Array, Mask
 from leverwright.measure.network_rows import Rows, start_of
-from leverwright.measure.network_solve import Fit, fit_near, robust_misfit
+from leverwright.measure.network_solve import Fit, fit_near, robust_misfit, roughly
 from leverwright.measure.observations import Side
 
 __all__ = ["MirrorImage", "Search", "keeps_sides", "mirror_images", "side_of", "side_start", "without_sides"]
 
 _ONE_PLANE = 0.05  # m, rms from their plane: dots further out of it leave one place only
+_MOST_FOR_PAIRS = 60  # points: in larger networks only single points are reflected, an answer within seconds
 _APART = 0.004  # m; images closer together than this are one place to a tape
 _AS_GOOD = 9.0  # of the sum of squares: 3 σ. A place worse than its image by more is not the place
 _NEARLY = 60.0  # the same before the rest of the network has given way
 _ONE_SLIP = (
     16.0  # of the sum of squares: one slip in a few hundred readings explains any misfit at this price
 )
-_ROUGHLY = 1e-5  # m: a hundredth of a tape's ± is close enough to see whether an image fits
 _SKETCHED = 0.015  # m; nobody sketches better than this
 _ODDS = 4.0  # natural logarithm of 55 to 1, for the place that the sketch is nearer to
 _AXIS = {
@@ -52,13 +52,17 @@ class MirrorImage:
 
 @dataclass(frozen=True, slots=True)
 class Search:
-    """A network at rest with what its images are judged by: rows used, how loose a place may be, points left open."""
+    """A network at rest with what its images are judged by: rows used, how loose a place may be, what is left open.
+
+    open  points; free  (Q, F) directions that nothing holds
+    """
 
     rows: Rows
     fit: Fit
     use: Mask
     loosest: float
     open: tuple[int, ...]
+    free: Array
 
 
 def side_of(side: Side, places: Array, axes: tuple[int, ...]) -> float:
@@ -94,7 +98,7 @@ def mirror_images(search: Search) -> tuple[tuple[MirrorImage, ...], Fit]:
     """Every image that fits as well, and the fit that fits best and keeps the stated sides."""
     best, found = search.fit, []
     for points, through in list(_groups(search)):
-        now = Search(search.rows, best, search.use, search.loosest, search.open)
+        now = replace(search, fit=best)
         other = _image(now, points, through)
         if other is None:
             continue
@@ -154,7 +158,8 @@ def _groups(search: Search) -> Iterator[tuple[tuple[int, ...], tuple[int, ...]]]
         for p, q in (ends, ends[::-1]):
             near.setdefault(network.twin_of[p], set()).add(network.twin_of[q])
     able = [p for p in near if p not in search.open and int((rows.column[p] >= 0).sum()) == size]
-    pairs = [(p, q) for p in able for q in able if p < q and q in near[p]]
+    few = len(able) <= _MOST_FOR_PAIRS
+    pairs = [(p, q) for p in able for q in able if p < q and q in near[p]] if few else []
     for group in [(p,) for p in able] + pairs:
         through = tuple(sorted(set().union(*(near[p] for p in group)) - set(group)))
         if len(through) >= size and _spread_off(places[list(through)], network.axes) < _ONE_PLANE:
@@ -184,14 +189,19 @@ def _image(search: Search, points: tuple[int, ...], through: tuple[int, ...]) ->
             normal + 1e-9 * np.trace(normal) * np.eye(len(columns)), part.T @ miss[use]
         )
         miss, slope = rows.evaluate(start)
-    if robust_misfit(miss, use) > base + _NEARLY:
+    if robust_misfit(miss, use) > base + _NEARLY or _is_back(rows, start, places, points):
         return None
     if rows.picture:
         start = start_of(rows, rows.places(start))
-    rough = fit_near(rows, start, use, search.loosest, _ROUGHLY)
-    if robust_misfit(rough.miss, use) > base + _AS_GOOD:
+    start, miss = roughly(rows, start, use, search.free)
+    if robust_misfit(miss, use) > base + _AS_GOOD or _is_back(rows, start, places, points):
         return None
-    return fit_near(rows, rough.unknowns, use, search.loosest)
+    return fit_near(rows, start, use, search.loosest)
+
+
+def _is_back(rows: Rows, unknowns: Array, places: Array, points: tuple[int, ...]) -> bool:
+    """Whether the points have gone back to where they were: no image, but the place itself."""
+    return float(np.abs(rows.places(unknowns)[list(points)] - places[list(points)]).max()) < 0.5 * _APART
 
 
 def _normal(of: Array, axes: tuple[int, ...]) -> Array:

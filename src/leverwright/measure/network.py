@@ -28,7 +28,15 @@ from leverwright.measure.network_solve import (
     split_of,
 )
 from leverwright.measure.observations import Network
-from leverwright.measure.snooping import Checks, checks_of, global_limit, suspects_of
+from leverwright.measure.snooping import (
+    Checks,
+    checks_from,
+    checks_of,
+    cover_of,
+    global_limit,
+    reweighted,
+    suspects_of,
+)
 
 __all__ = ["NetworkResult", "Observed", "Suspect", "solve_network"]
 
@@ -36,6 +44,7 @@ _STARTS = 4  # more sketches tried when the first does not fit; each about as lo
 _RIGHT_SHAPE, _FITS = 0.6, 3.0  # so large a part of the readings within 3 σ: the shape is right, slips apart
 _THROWN = 0.4  # of the network's extent, by which they are thrown about
 _MOST_DOUBTED = 0.3  # of the readings; when more seem bad, it is not the readings
+_MOST_SEARCHES = 4  # for slips, each from where the last one left the places
 _AGREES_AGAIN = 2.0  # standardized: a reading left out that is closer than this was not the bad one
 
 
@@ -169,7 +178,7 @@ def _with_images(rows: Rows, fit: Fit, use: Mask, loosest: float) -> tuple[Fit, 
     datum = datum_of(rows, rows.places(fit.unknowns), fit.slope, split, loosest)
     laid = laid_on_sketch(rows, fit.unknowns, datum.names)
     on_sketch = Fit(laid, *rows.evaluate(laid), fit.settled)
-    search = Search(rows, on_sketch, use, loosest, datum.open)
+    search = Search(rows, on_sketch, use, loosest, datum.open, split.free)
     mirrors, best = mirror_images(search)
     return best, mirrors
 
@@ -178,33 +187,43 @@ def _snooped(rows: Rows, fit: Fit, loosest: float) -> tuple[Rows, Fit, Mask, lis
     """Deals with the worst reading, one after the other, until all agree.
 
     One that can be told to be bad is left out. Where nothing tells several apart, all of them count as so much less
-    exact that they agree: the ± of what hangs on them stays true until one of them is measured again.
+    exact that they agree: the ± of what hangs on them stays true until one of them is measured again. The search
+    itself is linear, and is made again where the places have settled anew.
     """
     use = np.ones(len(rows.rows), dtype=bool)
     found: list[_Found] = []
+    for _ in range(_MOST_SEARCHES):
+        before = len(found)
+        cover = cover_of(fit.slope, split_of(rows, fit.slope, use, loosest))
+        rows, use = _searched(rows, (fit.miss, cover), use, found)
+        if len(found) == before:
+            break
+        fit = fit_near(rows, fit.unknowns, use, loosest)
+    return (rows, *_taken_back(rows, fit, use, loosest), found)
+
+
+def _searched(rows: Rows, now: tuple[Array, Array], use: Mask, found: list[_Found]) -> tuple[Rows, Mask]:
+    """One linear search; what is found is added to `found`."""
+    (miss, cover), use = now, use.copy()
     most = max(1, int(_MOST_DOUBTED * len(use)))
     while sum(len(each.rows) for each in found) < most:
-        checks = checks_of(fit.miss, fit.slope, split_of(rows, fit.slope, use, loosest), use)
+        checks = checks_from(miss, cover, use)
         several = suspects_of(checks, use)
         if not several:
             break
-        out = _together(rows, several[0])
-        tellable = set(several) <= set(out)
         worst = several[0]
-        found.append(
-            _Found(
-                out if tellable else several,
-                _gap(rows, checks, worst),
-                float(-checks.standardized[worst]),
-                tellable,
-            )
-        )
+        out = _together(rows, worst)
+        tellable = set(several) <= set(out)
+        size = float(checks.standardized[worst])
+        found.append(_Found(out if tellable else several, _gap(rows, checks, worst), -size, tellable))
+        share = 0.0 if tellable else 1.0 / size**2
+        for k in out if tellable else several:
+            miss, cover = reweighted(miss, cover, k, share)
         if tellable:
             use[list(out)] = False
         else:
-            rows = _widened(rows, several, abs(float(checks.standardized[worst])))
-        fit = fit_near(rows, fit.unknowns, use, loosest)
-    return (rows, *_taken_back(rows, fit, use, loosest), found)
+            rows = _widened(rows, several, abs(size))
+    return rows, use
 
 
 def _taken_back(rows: Rows, fit: Fit, use: Mask, loosest: float) -> tuple[Fit, Mask]:

@@ -15,12 +15,23 @@ import numpy as np
 from leverwright.geometry import Array, Mask
 from leverwright.measure.network_rows import Rows
 
-__all__ = ["NOT_PLACED", "Fit", "Split", "fit_from", "fit_near", "robust_misfit", "rough_from", "split_of"]
+__all__ = [
+    "NOT_PLACED",
+    "Fit",
+    "Split",
+    "fit_from",
+    "fit_near",
+    "robust_misfit",
+    "rough_from",
+    "roughly",
+    "split_of",
+]
 
 NOT_PLACED = 0.030  # m; a place known no better than this is known no better than from its sketch
 _SKETCH = 0.30  # m, how loosely the sketch holds at first: ten times the worst that counts as placed
 _NOTHING = 1e-9  # of the largest eigenvalue: below this a direction is not held at all, in double precision
 _STEP_DONE = 1e-11  # m; thousands of times less than any reading, well above rounding of 10 m
+_ROUGHLY, _FEW_STEPS = 1e-5, 8  # m: a hundredth of a tape's ± is close enough to see whether a start fits
 _RESTS = 1e-8  # m; a step so short that gains nothing is rounding
 _MOST_LOOKS = 3  # at which directions are held; a place on the border of that may come and go
 _SAME_SPAN = 0.999  # cosine of the angle between the directions before and after
@@ -125,10 +136,8 @@ def _descend(rows: Rows, start: Array, use: Mask, hold: tuple[Array, Array]) -> 
     return now
 
 
-def fit_near(rows: Rows, start: Array, use: Mask, loosest: float, done: float = _STEP_DONE) -> Fit:
+def fit_near(rows: Rows, start: Array, use: Mask, loosest: float) -> Fit:
     """Gauss-Newton in the directions that are held, halving a step that makes things worse.
-
-    done  m, of a step: less is rest; to judge a start by, a hundredth of a reading's ± is close enough
 
     Which directions are held is looked at before and after; it is a matter of the places, which hardly move here.
     """
@@ -136,7 +145,7 @@ def fit_near(rows: Rows, start: Array, use: Mask, loosest: float, done: float = 
     miss, slope = rows.evaluate(now)
     free = split_of(rows, slope, use, loosest).free
     for _ in range(_MOST_LOOKS):
-        now, miss, slope, settled = _newton(rows, (now, miss, slope), (use, done), free)
+        now, miss, slope, settled = _newton(rows, (now, miss, slope), (use, _STEP_DONE, _MOST_STEPS), free)
         there = split_of(rows, slope, use, loosest).free
         if there.shape == free.shape and _same_span(there, free):
             break
@@ -144,16 +153,23 @@ def fit_near(rows: Rows, start: Array, use: Mask, loosest: float, done: float = 
     return Fit(now, miss, slope, settled)
 
 
+def roughly(rows: Rows, start: Array, use: Mask, free: Array) -> tuple[Array, Array]:
+    """Unknowns and misfits close to rest, to judge a start by; `free` (Q, F) is taken for what nothing holds."""
+    miss, slope = rows.evaluate(start)
+    now, miss, _, _ = _newton(rows, (start, miss, slope), (use, _ROUGHLY, _FEW_STEPS), free)
+    return now, miss
+
+
 def _same_span(a: Array, b: Array) -> bool:
     return a.shape[1] == 0 or float(np.linalg.svd(a.T @ b, compute_uv=False)[-1]) > _SAME_SPAN
 
 
 def _newton(
-    rows: Rows, at: tuple[Array, Array, Array], how: tuple[Mask, float], free: Array
+    rows: Rows, at: tuple[Array, Array, Array], how: tuple[Mask, float, int], free: Array
 ) -> tuple[Array, Array, Array, bool]:
     """Unknowns, misfits, derivative at rest, and whether they rest."""
-    (now, miss, slope), (use, done) = at, how
-    for _ in range(_MOST_STEPS):
+    (now, miss, slope), (use, done, most) = at, how
+    for _ in range(most):
         part = slope[use]
         normal = part.T @ part
         # Held fast where nothing is held: these directions take no part.

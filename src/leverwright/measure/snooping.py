@@ -13,7 +13,17 @@ import numpy as np
 from leverwright.geometry import Array, Mask
 from leverwright.measure.network_solve import Split
 
-__all__ = ["LIMIT", "UNCHECKED", "Checks", "checks_of", "global_limit", "suspects_of"]
+__all__ = [
+    "LIMIT",
+    "UNCHECKED",
+    "Checks",
+    "checks_from",
+    "checks_of",
+    "cover_of",
+    "global_limit",
+    "reweighted",
+    "suspects_of",
+]
 
 LIMIT = 3.0  # standardized residuals beyond this are named
 UNCHECKED = 0.02  # a reading of less redundancy hides any blunder of 27 σ from the test
@@ -39,7 +49,37 @@ class Checks:
 
 def checks_of(miss: Array, slope: Array, split: Split, use: Mask) -> Checks:
     """Checks of each row; a row that is not used is compared with what the others predict."""
-    cover = slope @ split.covariance @ slope.T
+    return checks_from(miss, cover_of(slope, split), use)
+
+
+def cover_of(slope: Array, split: Split) -> Array:
+    """How far each row is fixed by each, (M, M): derivative × covariance × derivative."""
+    half = (slope @ split.held) * np.sqrt(split.variance)
+    out: Array = half @ half.T
+    return out
+
+
+def reweighted(miss: Array, cover: Array, at: int, share: float) -> tuple[Array, Array]:
+    """Misfits and cover when row `at` counts only by `share` of its weight; 0 leaves it out.
+
+    Sherman and Morrison's formula: x' = x + (1 - s) Q a v / (1 - (1 - s) aᵀQa). A row that still counts is then
+    scaled to variance 1 again.
+    """
+    lost = 1.0 - share
+    column = cover[:, at]
+    less = lost / (1.0 - lost * cover[at, at])
+    miss = miss + less * miss[at] * column
+    cover = cover + less * np.outer(column, column)
+    if share > 0.0:
+        root = np.sqrt(share)
+        miss[at] *= root
+        cover[at] *= root
+        cover[:, at] *= root
+    return miss, cover
+
+
+def checks_from(miss: Array, cover: Array, use: Mask) -> Checks:
+    """The same checks from misfits and cover."""
     own = np.diag(cover)
     spare = np.where(use, 1.0 - own, 1.0)
     spare = np.clip(spare, 0.0, 1.0)
