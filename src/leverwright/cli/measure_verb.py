@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from leverwright.cli.around import FINE, STOP, Around
 from leverwright.cli.options import add_file, add_json, add_units, system_of
 from leverwright.cli.progress import Progress
+from leverwright.cli.refusal import Refused
 from leverwright.cli.terminal import shown_name
 
 __all__ = ["arguments", "run"]
@@ -18,15 +19,37 @@ def arguments(parser: argparse.ArgumentParser, words: Sequence[str]) -> None:  #
     parser.description = (
         f"{parser.description}\n\nPlaces by tape and photograph, shocks squashed on a scale or known by their wire,\n"
         "the pile, wheels weighed, load sets. Each figure is said as the range in which it\n"
-        "lies 19 times of 20."
+        "lies 19 times of 20.\n\n"
+        "A tyre's rate? Leave FILE away, and give loads on the wheel and the height of its axle\n"
+        "under each:\n"
+        "  leverwright measure --tyre-loads 105 155 --tyre-heights 400 390.5"
     )
-    add_file(parser)
+    add_file(parser, needed=False)
+    group = parser.add_argument_group("a tyre by scale and ruler instead of a file")
+    group.add_argument("--tyre-loads", nargs="+", metavar="LOAD", help="on the scale under the wheel (kg)")
+    group.add_argument(
+        "--tyre-heights",
+        nargs="+",
+        metavar="HEIGHT",
+        help="of its axle above the floor, under each load (mm)",
+    )
     add_units(parser)
     add_json(parser)
 
 
 def run(options: argparse.Namespace, around: Around) -> int:
     """Say what was measured."""
+    tyre = options.tyre_loads or options.tyre_heights
+    if options.file is None or tyre:
+        if options.file is not None or not tyre:
+            raise Refused(
+                "a file was named and a tyre beside it" if tyre else "neither a file nor a tyre was given",
+                "a FILE, or --tyre-loads with --tyre-heights",
+                "try leverwright measure --help",
+            )
+        from leverwright.cli.tyre_numbers import measure_tyre  # not needed for a file
+
+        return measure_tyre(options, around)
     from leverwright.cli.vehicle import project_of  # numpy and the engine: not for --help
     from leverwright.study import Study
     from leverwright.wire.measure_document import measure_document

@@ -23,6 +23,7 @@ from leverwright.wire.live import Ask, DiskEvent, Reply
 from leverwright.wire.measure import MeasureDocument
 from leverwright.wire.photo import PhotoReading, PhotoText, RemovePhoto, StoredPhoto
 from leverwright.wire.quick import QuickDocument, QuickRequest
+from leverwright.wire.tyre import TyreDocument
 from leverwright.wire.workspace import Workspace
 
 __all__ = ["PRINTED", "SHOWN", "generated", "main"]
@@ -34,6 +35,7 @@ PRINTED: dict[str, type[msgspec.Struct]] = {
     "error": ErrorDocument,
     "measure": MeasureDocument,
     "quick": QuickDocument,
+    "tyre": TyreDocument,
 }
 # Documents between page and server.
 SHOWN: tuple[type[msgspec.Struct], ...] = (
