@@ -16,6 +16,7 @@ from tests.measure.test_photograph import Camera
 CAMERA = Camera(away=3.0, pan=0.25, tilt=-0.2, foot=(0.35, 0.35))
 CORNER = np.array([0.15, 0.72])  # of the board, in the vehicle: x, z
 BOARD = np.array([[0.0, 0.0], [0.6, 0.0], [0.6, 0.4], [0.0, 0.4]])
+SHEET = np.array([[-0.3, 0.45], [0.12, 0.45], [0.12, 0.747], [-0.3, 0.747]])  # A3, elsewhere in the plane
 HOLES = {"link-hole-left": (-0.245, 0.48), "spring-hole-left": (-0.18, 0.545), "tab-left": (-0.2, 0.245)}
 SIZE = (1600, 1200)
 
@@ -168,6 +169,26 @@ def test_a_mark_is_moved_by_keys_and_by_buttons_and_taken_back(photographer):
     card.get_by_text("Tap the upper left corner").wait_for()
 
 
+def test_the_picture_is_drawn_along_under_the_loupes_cross(at_the_bench):
+    at_the_bench.choose()
+    at_the_bench.tap(seen(BOARD)[0] - 12)
+    at_the_bench.card.get_by_role("button", name="1 upper left").click()
+    glass = at_the_bench.card.locator(".glass")
+    glass.evaluate("glass => glass.scrollIntoView({block: 'center'})")
+    box = glass.bounding_box()
+    before = _numbers(at_the_bench.card.locator(".where").inner_text())
+    middle = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+    at_the_bench.person.drag(middle, (-26.0, 13.0))
+    after = _numbers(at_the_bench.card.locator(".where").inner_text())
+    scale = SIZE[0] / 24 / box["width"]  # finer than a pixel of the picture to one of the screen
+    assert scale < 1
+    assert np.subtract(after, before) == pytest.approx([26 * scale, -13 * scale], abs=1)
+
+
+def _numbers(words):
+    return [float(number) for number in re.findall(r"[\d.]+(?= right| down)", words)]
+
+
 def test_everything_can_be_picked_without_a_pointer(at_the_bench):
     person, card = at_the_bench.person, at_the_bench.card
     at_the_bench.choose()
@@ -225,6 +246,28 @@ def test_a_photograph_is_removed_after_one_more_question(at_the_bench, tmp_path)
     at_the_bench.person.page.wait_for_timeout(300)
     assert not (tmp_path / "vehicle-photos").exists()
     assert "[photos" not in at_the_bench.saved()
+
+
+def test_a_second_rectangle_tells_the_lens(at_the_bench):
+    at_the_bench.everything()
+    at_the_bench.card.get_by_text("A second rectangle (better)").click()
+    at_the_bench.card.get_by_role("button", name="5 upper left").click()
+    places = seen(SHEET)
+    for number, at in enumerate(places, 5):
+        at_the_bench.tap(at)
+        at_the_bench.card.get_by_role("button", name=re.compile(f"^{number} .*picked$")).wait_for()
+    at_the_bench.person.types("side 5 to 6", "420", within=at_the_bench.card)
+    at_the_bench.person.types("side 6 to 7", "297", within=at_the_bench.card)
+    at_the_bench.person.page.wait_for_timeout(600)
+    text = at_the_bench.saved()
+    assert "second_rectangle = [420, 297]" in text
+    corners = json.loads(re.search(r"second_corners = (\[\[.*\]\])", text).group(1))
+    assert np.array(corners) == pytest.approx(
+        places, abs=3
+    )  # a tap goes to a pixel of the screen: 4 of the picture
+    at_the_bench.card.get_by_role("button", name="Leave the second rectangle out").click()
+    at_the_bench.person.page.wait_for_timeout(400)
+    assert "second_" not in at_the_bench.saved()
 
 
 def test_inches_are_said_on_request(at_the_bench):

@@ -17,10 +17,19 @@ interface Draft {
   readonly lengths: Readonly<Record<Length, string>>
 }
 
-/** px: one standard deviation of a pick with the loupe; common practice. */
+/** A second rectangle until it is whole. */
+interface Second {
+  readonly corners: readonly At[]
+  readonly lengths: readonly [string, string]
+}
+
+/** px: one standard deviation of a pick with the loupe; common practice. A screen that shows few of the picture's
+ * pixels makes it worse: a tap falls on whole pixels of the screen, off by 0.29 of one, and a hand does a little worse. */
 const PICK_ERROR = 2
+const OF_THE_SCREEN = 0.4
 /** After so long without a key the move is kept as one step of undo, ms. */
 const REST = 600
+const NO_SECOND: Second = { corners: [], lengths: ['', ''] }
 const NO_LENGTHS: Draft['lengths'] = { wide: '', high: '', depth: '', camera: '' }
 
 export class Photographs {
@@ -30,7 +39,9 @@ export class Photographs {
   busy = $state(false)
   sentence = $state('')
   draft = $state.raw<Draft | null>(null)
+  extra = $state.raw<Second>(NO_SECOND)
   said = $state.raw<Readonly<Record<string, SaidPhoto>>>({})
+  coarse = 1 // pixels of the picture to one of the screen, where it was tapped last
   #timer = 0
   #asked = ''
   readonly #shop: Shop
@@ -52,6 +63,7 @@ export class Photographs {
   readonly picture = $derived.by(() => (this.entry ? shown(this.entry['picture']) : (this.draft?.picture ?? '')))
   readonly size = $derived.by<At | null>(() => (this.entry ? asAt(this.entry['size']) : (this.draft?.size ?? null)))
   readonly corners = $derived.by<readonly At[]>(() => (this.entry ? allAt(this.entry['corners']) : (this.draft?.corners ?? [])))
+  readonly second = $derived.by<readonly At[]>(() => (this.entry?.['second_corners'] ? allAt(this.entry['second_corners']) : this.extra.corners))
   readonly picks = $derived.by(() => Object.entries(isTable(this.entry?.['picks']) ? this.entry['picks'] : {}).flatMap(([name, at]) => {
     const place = asAt(at)
     return place ? [{ name, at: place }] : []
@@ -69,7 +81,7 @@ export class Photographs {
   }
 
   placeOf(target: Target): At | null {
-    if ('corner' in target) return this.corners[target.corner] ?? null
+    if ('corner' in target) return [...this.corners.slice(0, 4), ...(target.corner > 3 ? this.second : [])][target.corner] ?? null
     return this.picks.find(({ name }) => name === target.point)?.at ?? null
   }
 
@@ -79,6 +91,7 @@ export class Photographs {
     this.name = name
     this.sentence = ''
     this.draft = this.#recalled()
+    this.extra = NO_SECOND
     this.target = { corner: Math.min(this.corners.length, 3) }
   }
 
@@ -155,6 +168,12 @@ export class Photographs {
     return true
   }
 
+  /** The picture drawn along under the loupe's cross, by so many of its pixels. */
+  draw(by: At): void {
+    const { size, place } = this
+    if (size && place) this.moving = inside(size, [place[0] - by[0], place[1] - by[1]])
+  }
+
   /** What was moved goes where it was left. */
   keep(): void {
     window.clearTimeout(this.#timer)
@@ -167,6 +186,7 @@ export class Photographs {
   }
 
   async #corner(index: number, at: At): Promise<void> {
+    if (index > 3) return this.#secondCorner(index - 4, at)
     const corners = [...this.corners]
     corners[Math.min(index, corners.length)] = at
     if (this.entry) await this.#set(['corners'], corners)
@@ -176,6 +196,44 @@ export class Photographs {
       if (fresh && corners.length < 4) this.target = { corner: corners.length }
       await this.#whole()
     }
+  }
+
+  async #secondCorner(index: number, at: At): Promise<void> {
+    const corners = [...this.second]
+    const fresh = index >= corners.length
+    corners[Math.min(index, corners.length)] = at
+    if (this.entry?.['second_corners']) return this.#set(['second_corners'], corners)
+    this.extra = { ...this.extra, corners }
+    if (fresh && corners.length < 4) this.target = { corner: 4 + corners.length }
+    await this.#secondWhole()
+  }
+
+  secondLength(side: 0 | 1): string {
+    const rectangle = this.entry?.['second_rectangle']
+    return Array.isArray(rectangle) ? shown(rectangle[side]) : this.extra.lengths[side]
+  }
+
+  async setSecondLength(side: 0 | 1, text: string): Promise<void> {
+    const lengths: Second['lengths'] = side === 0 ? [text, this.secondLength(1)] : [this.secondLength(0), text]
+    if (this.entry?.['second_rectangle']) return this.#set(['second_rectangle'], lengths.map(asTyped))
+    this.extra = { ...this.extra, lengths }
+    await this.#secondWhole()
+  }
+
+  async #secondWhole(): Promise<void> {
+    const { name, extra: { corners, lengths } } = this
+    if (corners.length !== 4 || !lengths[0] || !lengths[1]) return
+    const keys = { second_corners: [...corners], second_rectangle: lengths.map(asTyped) }
+    const set = Object.entries(keys).map(([key, value]): Op => ({ op: 'set', key: ['photos', name, key], value }))
+    if (await this.#shop.edit(() => set)) this.extra = NO_SECOND
+  }
+
+  async removeSecond(): Promise<void> {
+    const { name, entry } = this
+    this.extra = NO_SECOND
+    this.target = { point: '' }
+    const there = ['second_corners', 'second_rectangle'].filter((key) => entry?.[key] !== undefined)
+    await this.#shop.edit(() => there.map((key) => ({ op: 'delete', key: ['photos', name, key] })))
   }
 
   async #pick(point: string, at: At): Promise<void> {
@@ -206,7 +264,7 @@ export class Photographs {
     const { picture, corners, size, lengths } = draft
     const value: Typed = {
       picture, view, depth: asTyped(depth), corners: [...corners], rectangle: [asTyped(lengths.wide), asTyped(lengths.high)],
-      size, error: PICK_ERROR, ...(lengths.camera && { camera: asTyped(lengths.camera) }),
+      size, error: Math.max(PICK_ERROR, Math.round(OF_THE_SCREEN * this.coarse)), ...(lengths.camera && { camera: asTyped(lengths.camera) }),
     }
     if (!(await this.#shop.edit(() => [{ op: 'add', key: ['photos', name], value }]))) return
     this.#drafted(null)
@@ -222,6 +280,11 @@ export class Photographs {
   /** Takes back what was picked last. */
   async undo(): Promise<void> {
     this.moving = null
+    if ('corner' in this.target && this.target.corner > 3 && this.extra.corners.length > 0) {
+      this.extra = { ...this.extra, corners: this.extra.corners.slice(0, -1) }
+      this.target = { corner: 4 + this.extra.corners.length }
+      return
+    }
     if (this.entry || !this.draft) return this.#shop.undo()
     const corners = this.draft.corners.slice(0, -1)
     this.#drafted({ ...this.draft, corners })
