@@ -262,9 +262,8 @@ def test_a_second_rectangle_tells_the_lens(at_the_bench):
     text = at_the_bench.saved()
     assert "second_rectangle = [420, 297]" in text
     corners = json.loads(re.search(r"second_corners = (\[\[.*\]\])", text).group(1))
-    assert np.array(corners) == pytest.approx(
-        places, abs=3
-    )  # a tap goes to a pixel of the screen: 4 of the picture
+    pixel = 5  # of the picture, to one of the screen that a tap falls on
+    assert np.array(corners) == pytest.approx(places, abs=pixel)
     at_the_bench.card.get_by_role("button", name="Leave the second rectangle out").click()
     at_the_bench.person.page.wait_for_timeout(400)
     assert "second_" not in at_the_bench.saved()
