@@ -102,16 +102,15 @@ def mirror_images(search: Search) -> tuple[tuple[MirrorImage, ...], Fit]:
         other = _image(now, points, through)
         if other is None:
             continue
-        mine, its = robust_misfit(best.miss, search.use), robust_misfit(other.miss, search.use)
-        if its > mine + _AS_GOOD:
-            continue
-        here, there = search.rows.places(best.unknowns), search.rows.places(other.unknowns)
+        mine, its = (robust_misfit(miss, search.use) for miss in (best.miss, other[1]))
+        here, there = search.rows.places(best.unknowns), search.rows.places(other[0])
         apart = float(np.linalg.norm(here[points[0]] - there[points[0]]))
         if apart < _APART:
             continue
         decided = _decided(now, (here, there), its - mine, points)
         if decided[1]:
-            best, here, there = other, there, here
+            best = fit_near(search.rows, other[0], search.use, search.loosest)
+            here, there = there, here
         found.append(MirrorImage(points, through, apart, decided[0], there[points[0]]))
     return tuple(found), best
 
@@ -166,8 +165,8 @@ def _groups(search: Search) -> Iterator[tuple[tuple[int, ...], tuple[int, ...]]]
             yield group, through
 
 
-def _image(search: Search, points: tuple[int, ...], through: tuple[int, ...]) -> Fit | None:
-    """The network settled with the points reflected, or None where that plainly does not fit."""
+def _image(search: Search, points: tuple[int, ...], through: tuple[int, ...]) -> tuple[Array, Array] | None:
+    """Unknowns and misfits of the network nearly at rest with the points reflected; None where that does not fit."""
     rows, use = search.rows, search.use
     places = rows.places(search.fit.unknowns)
     base = robust_misfit(search.fit.miss, use)
@@ -196,7 +195,7 @@ def _image(search: Search, points: tuple[int, ...], through: tuple[int, ...]) ->
     start, miss = roughly(rows, start, use, search.free)
     if robust_misfit(miss, use) > base + _AS_GOOD or _is_back(rows, start, places, points):
         return None
-    return fit_near(rows, start, use, search.loosest)
+    return start, miss
 
 
 def _is_back(rows: Rows, unknowns: Array, places: Array, points: tuple[int, ...]) -> bool:

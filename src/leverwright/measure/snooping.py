@@ -27,6 +27,7 @@ __all__ = [
 
 LIMIT = 3.0  # standardized residuals beyond this are named
 UNCHECKED = 0.02  # a reading of less redundancy hides any blunder of 27 σ from the test
+_NOTHING = 1e-6  # of redundancy: rounding of a row that nothing checks
 _DETECTED = LIMIT + 0.84  # with a power of 80 % (normal quantile of 0.8)
 _ALIKE = 0.98  # correlation of two standardized residuals beyond which no reading tells one from the other
 _TENTH_OF_PERCENT = 3.09  # normal quantile of 0.999
@@ -67,7 +68,7 @@ def reweighted(miss: Array, cover: Array, at: int, share: float) -> tuple[Array,
     """
     lost = 1.0 - share
     column = cover[:, at]
-    less = lost / (1.0 - lost * cover[at, at])
+    less = lost / max(1.0 - lost * float(cover[at, at]), _NOTHING)
     miss = miss + less * miss[at] * column
     cover = cover + less * np.outer(column, column)
     if share > 0.0:
@@ -80,7 +81,7 @@ def reweighted(miss: Array, cover: Array, at: int, share: float) -> tuple[Array,
 
 def checks_from(miss: Array, cover: Array, use: Mask) -> Checks:
     """The same checks from misfits and cover."""
-    own = np.diag(cover)
+    own = np.maximum(np.diag(cover), 0.0)
     spare = np.where(use, 1.0 - own, 1.0)
     spare = np.clip(spare, 0.0, 1.0)
     checked = spare > 1e-9
