@@ -15,7 +15,7 @@ from leverwright.measure.bench import BenchFit, fit_bench
 from leverwright.measure.bench_points import BenchReadings
 from leverwright.measure.bench_unfit import Return, Unfit, unfit_by_readings, unfit_by_return
 from leverwright.measure.plank import PLACE_ERROR
-from leverwright.project import Project, Shock
+from leverwright.project import Project, Shock, Sketch
 from leverwright.project.measuring import Bench, PileShock, Plank, Wire
 from leverwright.quantity import Quantity
 from leverwright.ride.frequency import STANDARD_GRAVITY
@@ -52,7 +52,7 @@ def filled_springs(project: Project) -> Filled:
     )
 
 
-def spring_fits(project: Project) -> Mapping[str, SpringFit]:
+def spring_fits(project: Sketch) -> Mapping[str, SpringFit]:
     """What is known of each shock on the vehicle, then of those in the pile that are not on it by the same name."""
     found = {
         name: _fit(project, shock, project.pile.get(shock.pile or name))
@@ -63,14 +63,15 @@ def spring_fits(project: Project) -> Mapping[str, SpringFit]:
     }
 
 
-def _fit(project: Project, shock: Shock | PileShock, pile: PileShock | None) -> SpringFit:
+def _fit(project: Sketch, shock: Shock | PileShock, pile: PileShock | None) -> SpringFit:
     owner = shock.pile if isinstance(shock, Shock) else None
     bench = project.bench.get(shock.name) or project.bench.get(owner or "")
     readings, fitted = (None, None) if bench is None else _benched(bench)
     stated = {key: value for key in _STATED if (value := getattr(shock, key)) is not None}
     rod = None if bench is None or bench.rod is None else _rod(bench)
     unfit = [*_looks(pile), *_tested(bench, readings, fitted)]
-    sources = SpringSources(fitted, None if shock.wire is None else _by_wire(shock.wire), rod, stated)
+    wound = shock.wire is not None and _wound(shock.wire)
+    sources = SpringSources(fitted, _by_wire(shock.wire) if shock.wire and wound else None, rod, stated)
     return spring_fit(shock.name, sources, tuple(sorted(unfit, key=lambda each: not each.reject)))
 
 
@@ -136,6 +137,13 @@ def _rod(bench: Bench) -> tuple[float, float | None]:
 @lru_cache(maxsize=256)
 def _by_wire(wire: Wire) -> WireRate:
     return wire_rate(WireMeasured(wire.diameter, wire.outside, wire.mean, wire.active, wire.modulus))
+
+
+def _wound(wire: Wire) -> bool:
+    """Whether such a coil can be wound; a file where it cannot is refused, a draft tells it as its fault."""
+    across = wire.mean or wire.outside
+    wires = 1.0 if wire.mean else 2.0
+    return across is not None and across.value > wires * wire.diameter.value > 0.0 and wire.active.value > 0.0
 
 
 def _looks(pile: PileShock | None) -> list[Unfit]:

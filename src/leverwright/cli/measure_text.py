@@ -13,7 +13,7 @@ from leverwright.wire.answering import said_answers
 from leverwright.wire.answers import Said, SaidAnswers
 from leverwright.wire.measure import MeasureDocument, PileSaid, SpringSaid, TapeReading, Tapes
 
-__all__ = ["show_measured"]
+__all__ = ["show_measured", "show_shocks"]
 
 _WIDEST_LABEL = 34
 _SHOWN = ("sag", "sag_percent", "bump_left", "heave_ratio", "motion_ratio")
@@ -25,6 +25,9 @@ _NOTHING = (
 )
 _CLOSING = (
     "No margin here is permission to ride; strength, clearance and welds are not checked by this version."
+)
+_ALONE = (
+    "No vehicle is drawn in this file yet: where its shocks stand, and which ratio each wants, comes with it."
 )
 _Words = Callable[[str], str]
 
@@ -39,11 +42,7 @@ def show_measured(out: Terminal, document: MeasureDocument, study: Study, system
         _show_places(out, document.tapes, said)
         _show_tapes(out, document.tapes, said)
         _show_next(out, document.tapes, said)
-    for name, spring in document.springs.items():
-        again = f"It is {spring.pile} of the pile: see there." if spring.pile in document.springs else None
-        _show_spring(out, name, spring, said, again)
-    if document.pile is not None:
-        _show_pile(out, document.pile, said)
+    _show_springs(out, document, said)
     for name, load_set in document.load_sets.items():
         show_load_set(out, name, load_set, said)
         under = study if load_set.usual else study.under(name)
@@ -51,6 +50,21 @@ def show_measured(out: Terminal, document: MeasureDocument, study: Study, system
     show_findings(out, document.findings, system)
     out.line()
     out.line(_CLOSING, "faint")
+
+
+def show_shocks(out: Terminal, document: MeasureDocument, system: System) -> None:
+    """A file with nothing but shocks."""
+    _show_springs(out, document, in_inches if system == "inch" else str)
+    out.line()
+    out.line(_ALONE, "faint")
+
+
+def _show_springs(out: Terminal, document: MeasureDocument, said: _Words) -> None:
+    for name, spring in document.springs.items():
+        again = f"It is {spring.pile} of the pile: see there." if spring.pile in document.springs else None
+        _show_spring(out, name, spring, said, again)
+    if document.pile is not None:
+        _show_pile(out, document.pile, said)
 
 
 def _some(answers: SaidAnswers) -> SaidAnswers:

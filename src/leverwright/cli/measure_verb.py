@@ -4,12 +4,16 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from leverwright.cli.around import FINE, STOP, Around
 from leverwright.cli.options import add_file, add_json, add_units, system_of
 from leverwright.cli.progress import Progress
 from leverwright.cli.refusal import Refused
 from leverwright.cli.terminal import shown_name
+
+if TYPE_CHECKING:
+    from leverwright.project import Sketch
 
 __all__ = ["arguments", "run"]
 
@@ -50,12 +54,16 @@ def run(options: argparse.Namespace, around: Around) -> int:
         from leverwright.cli.tyre_numbers import measure_tyre  # not needed for a file
 
         return measure_tyre(options, around)
-    from leverwright.cli.vehicle import project_of  # numpy and the engine: not for --help
+    from leverwright.cli.vehicle import project_or_shocks  # numpy and the engine: not for --help
+    from leverwright.project import Project
     from leverwright.study import Study
     from leverwright.wire.measure_document import measure_document
 
+    project = project_or_shocks(options.file)
+    if not isinstance(project, Project):
+        return _shocks(options, around, project)
     # The document is metric whatever is asked: its figures carry their units.
-    study = Study(project_of(options.file))
+    study = Study(project)
     with Progress(around.notes, "measuring"):
         document = measure_document(study)
     if options.json:
@@ -68,3 +76,18 @@ def run(options: argparse.Namespace, around: Around) -> int:
         around.out.line(document.title or shown_name(options.file), "title")
         show_measured(around.out, document, study, system_of(options))
     return STOP if any(finding.severity == "stop" for finding in document.findings) else FINE
+
+
+def _shocks(options: argparse.Namespace, around: Around, sketch: Sketch) -> int:
+    """Shocks in hand, and no vehicle drawn yet."""
+    from leverwright.cli.measure_text import show_shocks
+    from leverwright.wire.measure_document import shocks_document
+    from leverwright.wire.strict import printed
+
+    document = shocks_document(sketch)
+    if options.json:
+        around.out.raw(printed(document))
+    else:
+        around.out.line(document.title or shown_name(options.file), "title")
+        show_shocks(around.out, document, system_of(options))
+    return FINE

@@ -179,14 +179,14 @@ def sought(load: float, ratio: float, wheel_travel: float, band: tuple[float, fl
 
 
 def pair_of(first: Owned, second: Owned, loads: Sequence[float], ratio: float) -> Pair:
-    """Two shocks compared under loads [kg] at one wheel each; `loads` the usual one first."""
+    """Two shocks compared under loads [kg] at one wheel each, the usual one first; fully open without any."""
     rates = first.rate, second.rate
     mean = 0.5 * sum(rates)
     share = abs(rates[0] - rates[1]) / mean
     errors = [each.rate_error for each in (first, second) if each.rate_error is not None]
     known = math.hypot(*errors) / mean if len(errors) == len(rates) else None
     sag = tuple(_sags(first, second, load, ratio) for load in loads)
-    at = min((squash for squash in (s * ratio for s in sag[0]) if math.isfinite(squash)), default=0.0)
+    at = min((s * ratio for s in (sag[0] if sag else ()) if math.isfinite(s)), default=0.0)
     forces = first.push(at), second.push(at)
     force_share = abs(forces[0] - forces[1]) / max(0.5 * sum(forces), 1e-9)
     alike = share <= RATES_FIX

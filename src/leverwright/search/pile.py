@@ -3,20 +3,25 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass
 from itertools import combinations
 from typing import Final, Literal
 
 import numpy as np
 
+from leverwright.assemble.bench import spring_fits
 from leverwright.assemble.owned import owned_in_pile
-from leverwright.quantity import Kind, say, say_ratio
+from leverwright.assemble.spring_fit import SpringFit
+from leverwright.project import Sketch
+from leverwright.project.measuring import PileShock
+from leverwright.quantity import Kind, System, say, say_ratio
 from leverwright.ride.frequency import natural_frequency
 from leverwright.ride.pile import BAND, Owned, Pair, Sought, Trim, Want, pair_of, sought, want_of
 from leverwright.search.spring_words import fit_words
 from leverwright.study import Study
 
-__all__ = ["PairAdvice", "PileAdvice", "Place", "ShockAdvice", "pile_of"]
+__all__ = ["PairAdvice", "PileAdvice", "Place", "ShockAdvice", "pile_alone", "pile_of"]
 
 _RANK: Final = {"match": 0, "trim": 1, "poor": 2, "no": 3}
 _FIT_RATIO = (
@@ -78,33 +83,65 @@ class PileAdvice:
     sentences: tuple[str, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class _Known:
+    """The pile of a file, whole or half made, and what is known of each shock in it."""
+
+    units: System
+    pile: Mapping[str, PileShock]
+    fits: Mapping[str, SpringFit]
+
+    def owned(self) -> dict[str, Owned]:
+        """Every shock that is known well enough to be compared."""
+        found = {name: owned_in_pile(pile, self.fits[name]) for name, pile in self.pile.items()}
+        return {name: each for name, each in found.items() if each is not None}
+
+
+# Shocks in hand and no vehicle drawn: compared by rate and start force alone.
+_NOWHERE: Final = Place((), (), 1.0, math.nan, ())
+
+
 def pile_of(study: Study) -> PileAdvice | None:
     """Advice on the shocks of a vehicle's pile; None where it has none."""
     if not study.file.pile:
         return None
+    known = _Known(study.units, study.file.pile, study.measured.springs)
     places = _places(study)
-    owned = _owned(study)
-    shocks = tuple(_shock(study, name, owned.get(name), places) for name in study.file.pile)
-    usable = [owned[each.name] for each in shocks if each.verdict in ("use", "look") and each.name in owned]
-    pairs = tuple(
-        PairAdvice(place, pair, _pair_words(study, place, pair, owned))
-        for place in places
-        if len(place.springs) > 1
-        for pair in _pairs(usable, place)
-    )
-    best = next((advice for advice in pairs if advice.pair.verdict in ("match", "trim")), None)
+    owned = known.owned()
+    shocks, pairs = _compared(known, owned, places)
+    best = _best(pairs)
     look_for = tuple(
         (place, _sought(study, place)) for place in places if best is None or not _suits(best, owned)
     )
-    return PileAdvice(shocks, pairs, best, look_for, _answer(study, shocks, best, look_for))
+    return PileAdvice(shocks, pairs, best, look_for, _answer(known, shocks, best, look_for))
 
 
-def _owned(study: Study) -> dict[str, Owned]:
-    """Every shock of the pile that is known well enough to be compared."""
-    found = {
-        name: owned_in_pile(pile, study.measured.springs[name]) for name, pile in study.file.pile.items()
-    }
-    return {name: each for name, each in found.items() if each is not None}
+def pile_alone(sketch: Sketch, units: System = "metric") -> PileAdvice | None:
+    """The same where no vehicle is drawn yet: which two belong together by rate and start force, and their trim."""
+    if not sketch.pile:
+        return None
+    known = _Known(units, sketch.pile, spring_fits(sketch))
+    shocks, pairs = _compared(known, known.owned(), [])
+    best = _best(pairs)
+    return PileAdvice(shocks, pairs, best, (), _answer(known, shocks, best, ()))
+
+
+def _compared(
+    known: _Known, owned: dict[str, Owned], places: list[Place]
+) -> tuple[tuple[ShockAdvice, ...], tuple[PairAdvice, ...]]:
+    shocks = tuple(_shock(known, name, owned.get(name), places) for name in known.pile)
+    usable = [owned[each.name] for each in shocks if each.verdict in ("use", "look") and each.name in owned]
+    pairs = tuple(
+        PairAdvice(place, pair, _pair_words(known.units, place, pair, owned))
+        for place in places or [_NOWHERE]
+        if place is _NOWHERE or len(place.springs) > 1
+        for pair in _pairs(usable, place)
+    )
+    return shocks, pairs
+
+
+def _best(pairs: tuple[PairAdvice, ...]) -> PairAdvice | None:
+    return next((advice for advice in pairs if advice.pair.verdict in ("match", "trim")), None)
 
 
 def _places(study: Study) -> list[Place]:
@@ -162,30 +199,30 @@ def _join(found: list[Place], place: Place) -> None:
     found.append(place)
 
 
-def _shock(study: Study, name: str, owned: Owned | None, places: list[Place]) -> ShockAdvice:
-    fit = study.measured.springs[name]
+def _shock(known: _Known, name: str, owned: Owned | None, places: list[Place]) -> ShockAdvice:
+    fit, units = known.fits[name], known.units
     if fit.rejected:
-        return ShockAdvice(name, "reject", (), fit_words(fit, study.units))
+        return ShockAdvice(name, "reject", (), fit_words(fit, units))
     if owned is None:
-        return ShockAdvice(name, "measure", (), fit_words(fit, study.units))
+        return ShockAdvice(name, "measure", (), fit_words(fit, units))
     wants = tuple(
         (place, want) for place in places if (want := want_of(owned, place.loads[0][1])) is not None
     )
-    words = [_want_words(study, place, want) for place, want in wants]
-    return ShockAdvice(name, "look" if fit.unfit else "use", wants, (*fit_words(fit, study.units), *words))
+    words = [_want_words(units, place, want) for place, want in wants]
+    return ShockAdvice(name, "look" if fit.unfit else "use", wants, (*fit_words(fit, units), *words))
 
 
-def _said(study: Study, value: float, kind: Kind) -> str:
-    return say(value, kind, system=study.units)
+def _said(units: System, value: float, kind: Kind) -> str:
+    return say(value, kind, system=units)
 
 
-def _want_words(study: Study, place: Place, want: Want) -> str:
+def _want_words(units: System, place: Place, want: Want) -> str:
     name, load = place.loads[0]
     least, best, most = want.ratio
     return (
-        f"For {_said(study, load, 'mass')} sprung ({name}) it wants a ratio of {best:.2f} ({least:.2f} to {most:.2f}): "
-        f"{_said(study, want.wheel_travel, 'length')} of wheel travel, standing at {_said(study, want.sag, 'length')}, "
-        f"{_said(study, want.frequency, 'frequency')}. The lever has {say_ratio(place.ratio, system=study.units)}."
+        f"For {_said(units, load, 'mass')} sprung ({name}) it wants a ratio of {best:.2f} ({least:.2f} to {most:.2f}): "
+        f"{_said(units, want.wheel_travel, 'length')} of wheel travel, standing at {_said(units, want.sag, 'length')}, "
+        f"{_said(units, want.frequency, 'frequency')}. The lever has {say_ratio(place.ratio, system=units)}."
     )
 
 
@@ -196,28 +233,32 @@ def _pairs(usable: list[Owned], place: Place) -> list[Pair]:
     return sorted(pairs, key=lambda pair: (max(1, _RANK[pair.verdict]), pair.rate_share))
 
 
-def _pair_words(study: Study, place: Place, pair: Pair, owned: dict[str, Owned]) -> tuple[str, ...]:
+def _pair_words(units: System, place: Place, pair: Pair, owned: dict[str, Owned]) -> tuple[str, ...]:
     first, second = pair.names
     share = f"rates {100 * pair.rate_share:.1f} % apart"
-    heights = _height_words(study, place, pair)
+    heights = _height_words(units, place, pair)
     if pair.verdict == "no":
-        return (f"{first} and {second} do not pair: {share}.{heights} No collar trims that for every load.",)
+        never = "that for every load" if place.loads else "rates"
+        return (f"{first} and {second} do not pair: {share}.{heights} No collar trims {never}.",)
     if pair.verdict == "poor":
         return (f"{first} and {second} are a poor pair: {share}, 5 % is the limit.{heights}",)
     if pair.trim is None:
-        return (
-            f"{first} and {second} match: {share}, forces {100 * pair.force_share:.0f} % apart where they stand.",
-        )
-    gas = _gas_words(study, owned[pair.trim.tighten], owned[pair.trim.other])
-    trim = _trim_words(study, pair.trim)
+        where = "where they stand" if place.loads else "fully open"
+        return (f"{first} and {second} match: {share}, forces {100 * pair.force_share:.0f} % apart {where}.",)
+    weak, strong = owned[pair.trim.tighten], owned[pair.trim.other]
+    gas = _gas_words(units, weak, strong)
+    if not place.loads:
+        later = _said(units, strong.push(0.0) - weak.push(0.0), "force")
+        heights = f" {strong.name} starts to move {later} later."
+    trim = _trim_words(units, pair.trim)
     return (
         f"{first} and {second} pair: {share}.{heights}{gas}",
         *trim,
-        *_stands_words(study, place, pair, owned),
+        *_stands_words(units, place, pair, owned),
     )
 
 
-def _height_words(study: Study, place: Place, pair: Pair) -> str:
+def _height_words(units: System, place: Place, pair: Pair) -> str:
     """Which of the two stands higher as they are, once for all loads where it is the same."""
     told = [
         (name, other - one)
@@ -229,30 +270,30 @@ def _height_words(study: Study, place: Place, pair: Pair) -> str:
     off = [apart for _, apart in told]
     if len(told) > 1 and max(off) - min(off) <= _SAME_HEIGHT:
         high = pair.names[0] if sum(off) > 0 else pair.names[1]
-        return f" {high} stands {_said(study, abs(sum(off)) / len(off), 'length')} higher under every load."
+        return f" {high} stands {_said(units, abs(sum(off)) / len(off), 'length')} higher under every load."
     each = [
-        f"{pair.names[0] if apart > 0 else pair.names[1]} stands {_said(study, abs(apart), 'length')} higher ({name})"
+        f"{pair.names[0] if apart > 0 else pair.names[1]} stands {_said(units, abs(apart), 'length')} higher ({name})"
         for name, apart in told
     ]
     return f" {', '.join(each)}."
 
 
-def _gas_words(study: Study, weak: Owned, strong: Owned) -> str:
+def _gas_words(units: System, weak: Owned, strong: Owned) -> str:
     """Whether gas is what makes the stronger one start later."""
     apart = strong.push(0.0) - weak.push(0.0)
     gas = (strong.gas or 0.0) - (weak.gas or 0.0)
     if strong.gas is None or not gas > _BY_GAS * apart > 0.0:
         return ""
-    return f" That is the {_said(study, strong.gas, 'force')} of gas in {strong.name}."
+    return f" That is the {_said(units, strong.gas, 'force')} of gas in {strong.name}."
 
 
-def _trim_words(study: Study, trim: Trim) -> tuple[str, ...]:
-    by = _said(study, trim.by, "length")
+def _trim_words(units: System, trim: Trim) -> tuple[str, ...]:
+    by = _said(units, trim.by, "length")
     words = [f"Tighten the collar of {trim.tighten} by {by}."]
     if trim.loosen_most is None:
         words.append(f"Do not turn back {trim.other} instead: how much of its push is gas is not known.")
     elif not trim.may_loosen:
-        most = _said(study, trim.loosen_most, "length")
+        most = _said(units, trim.loosen_most, "length")
         words.append(
             f"Do not turn back {trim.other} instead: its coil has only {most} of preload and would go loose."
         )
@@ -267,7 +308,7 @@ def _trim_words(study: Study, trim: Trim) -> tuple[str, ...]:
     return tuple(words)
 
 
-def _stands_words(study: Study, place: Place, pair: Pair, owned: dict[str, Owned]) -> tuple[str, ...]:
+def _stands_words(units: System, place: Place, pair: Pair, owned: dict[str, Owned]) -> tuple[str, ...]:
     """What both sag once trimmed, and how they bounce."""
     assert pair.trim is not None
     rate = owned[pair.trim.tighten].rate * place.ratio**2  # the other's is the same within what was measured
@@ -275,9 +316,9 @@ def _stands_words(study: Study, place: Place, pair: Pair, owned: dict[str, Owned
     for (name, load), (one, other) in zip(place.loads, pair.trimmed, strict=True):
         sag = 0.5 * (one + other)
         if math.isfinite(sag):
-            share = _said(study, sag / place.wheel_travel, "percent")
-            hertz = _said(study, natural_frequency(rate, load), "frequency")
-            said.append(f"{_said(study, sag, 'length')}, {share} of the travel, at {hertz} ({name})")
+            share = _said(units, sag / place.wheel_travel, "percent")
+            hertz = _said(units, natural_frequency(rate, load), "frequency")
+            said.append(f"{_said(units, sag, 'length')}, {share} of the travel, at {hertz} ({name})")
     return (f"Both then sag {'; '.join(said)}.",) if said else ()
 
 
@@ -300,7 +341,7 @@ def _sought(study: Study, place: Place) -> Sought:
 
 
 def _answer(
-    study: Study,
+    known: _Known,
     shocks: tuple[ShockAdvice, ...],
     best: PairAdvice | None,
     look_for: tuple[tuple[Place, Sought], ...],
@@ -308,7 +349,7 @@ def _answer(
     words: list[str] = []
     if best is not None:
         words += [f"Use {' and '.join(best.pair.names)}. {best.sentences[0]}", *best.sentences[1:]]
-    elif look_for and any(len(place.springs) > 1 for place, _ in look_for):
+    elif not look_for or any(len(place.springs) > 1 for place, _ in look_for):
         words.append("No two shocks of the pile belong together.")
     words += [f"{each.name} is out: {each.sentences[0]}" for each in shocks if each.verdict == "reject"]
     to_do = [each.name for each in shocks if each.verdict == "measure"]
@@ -316,13 +357,13 @@ def _answer(
         words.append(
             f"Not known yet: {', '.join(to_do)}. Squash each on the scale, and measure it open and closed."
         )
-    return (*words, *(_seek_words(study, place, each) for place, each in look_for))
+    return (*words, *(_seek_words(known.units, place, each) for place, each in look_for))
 
 
-def _seek_words(study: Study, place: Place, each: Sought) -> str:
-    low, high = (_said(study, force, "force") for force in each.squash_force)
-    rate = [_said(study, force / each.stroke, "stiffness") for force in each.squash_force]
-    stroke = _said(study, each.stroke, "length")
+def _seek_words(units: System, place: Place, each: Sought) -> str:
+    low, high = (_said(units, force, "force") for force in each.squash_force)
+    rate = [_said(units, force / each.stroke, "stiffness") for force in each.squash_force]
+    stroke = _said(units, each.stroke, "length")
     return (
         f"For this lever under {place.loads[0][0]} look for a shock with {stroke} of stroke or more that {low} to "
         f"{high} squash whole (stroke × rate): {rate[0]} to {rate[1]} at that stroke. It then stands at "

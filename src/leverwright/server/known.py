@@ -14,7 +14,7 @@ from leverwright.quantity import from_surface
 from leverwright.search import cures
 from leverwright.search.edits import tried
 from leverwright.study import Study
-from leverwright.wire.card_words import cards_of
+from leverwright.wire.card_words import cards_of, cards_of_shocks
 from leverwright.wire.cards import Cards
 from leverwright.wire.findings import ShownFinding
 from leverwright.wire.judging import shown_findings
@@ -92,11 +92,12 @@ class Known:
 
     @cached_property
     def cards(self) -> Cards | None:
-        """What was measured, in sentences; None while the draft has faults, or where it cannot be said."""
-        if self.study is None:
+        """What was measured, in sentences, of shocks alone while the draft has faults; None where it cannot be said."""
+        sketch = self.draft.sketch
+        if self.study is None and not (sketch.bench or sketch.pile):
             return None
         try:
-            return cards_of(self.study)
+            return cards_of_shocks(sketch) if self.study is None else cards_of(self.study)
         except Exception:  # noqa: BLE001  logged whole: the vehicle is shown without these sentences
             _LOG.exception("what was measured could not be said")
             return None

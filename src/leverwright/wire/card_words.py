@@ -4,15 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from leverwright.assemble.bench import spring_fits
+from leverwright.assemble.spring_fit import SpringFit
+from leverwright.project import Sketch
 from leverwright.quantity import in_inches
-from leverwright.search.pile import pile_of
+from leverwright.search.pile import PileAdvice, pile_alone, pile_of
 from leverwright.search.spring_words import fit_words
 from leverwright.study import Study
 from leverwright.wire.card_loads import ride_lines, weigh_lines
 from leverwright.wire.card_tapes import next_tapes, tape_lines, tapes_of
 from leverwright.wire.cards import CardLine, Cards, Verdict
 
-__all__ = ["cards_of"]
+__all__ = ["cards_of", "cards_of_shocks"]
 
 
 def cards_of(study: Study) -> Cards:
@@ -20,11 +23,24 @@ def cards_of(study: Study) -> Cards:
     return Cards(
         weigh=_lines(weigh_lines(study)),
         ride={name: _lines(ride_lines(of)) for name, of in study.sets.items()},
-        squash={name: _lines(_squashed(study, name)) for name in study.measured.springs},
-        pile=_lines(_pile(study)),
+        squash={name: _lines(_squashed(fit)) for name, fit in study.measured.springs.items()},
+        pile=_lines(_piled(pile_of(study))),
         tape=_lines(tape_lines(study)),
         tapes={name: _line(*said) for name, said in tapes_of(study).items()},
         next_tapes=next_tapes(study),
+    )
+
+
+def cards_of_shocks(sketch: Sketch) -> Cards:
+    """What can be said while the vehicle is not whole: its shocks."""
+    return Cards(
+        weigh=[],
+        ride={},
+        squash={name: _lines(_squashed(fit)) for name, fit in spring_fits(sketch).items()},
+        pile=_lines(_piled(pile_alone(sketch))),
+        tape=[],
+        tapes={},
+        next_tapes=[],
     )
 
 
@@ -36,9 +52,8 @@ def _line(verdict: Verdict, words: str) -> CardLine:
     return CardLine(verdict, words, in_inches(words))
 
 
-def _squashed(study: Study, name: str) -> Iterable[tuple[Verdict, str]]:
+def _squashed(fit: SpringFit) -> Iterable[tuple[Verdict, str]]:
     """Why not to use it first, then its numbers, then how far they can be believed."""
-    fit = study.measured.springs[name]
     against: Verdict = "stop" if fit.rejected else "fix"
     for index, words in enumerate(fit_words(fit)):
         if index < len(fit.unfit):
@@ -49,8 +64,7 @@ def _squashed(study: Study, name: str) -> Iterable[tuple[Verdict, str]]:
             yield "said", words
 
 
-def _pile(study: Study) -> Iterable[tuple[Verdict, str]]:
-    advice = pile_of(study)
+def _piled(advice: PileAdvice | None) -> Iterable[tuple[Verdict, str]]:
     if advice is None:
         return
     for index, words in enumerate(advice.sentences):

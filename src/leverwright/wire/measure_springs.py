@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 
+from leverwright.assemble.bench import spring_fits
 from leverwright.assemble.spring_fit import SpringFit
 from leverwright.measure.bench import BenchFit
-from leverwright.search.pile import PairAdvice, PileAdvice, Place, ShockAdvice, pile_of
+from leverwright.project import Sketch
+from leverwright.search.pile import PairAdvice, PileAdvice, Place, ShockAdvice, pile_alone, pile_of
 from leverwright.search.spring_words import fit_words, unfit_words
 from leverwright.springs.wire_route import WireRate
 from leverwright.study import Study
@@ -26,22 +29,31 @@ from leverwright.wire.measure import (
 )
 from leverwright.wire.measure_figures import figure_of, known, surface
 
-__all__ = ["pile_said", "springs_of"]
+__all__ = ["pile_alone_said", "pile_said", "springs_alone", "springs_of"]
 
 
 def springs_of(study: Study) -> dict[str, SpringSaid]:
     """Every shock that was measured, those on the vehicle first."""
-    return {name: _spring(study, name, fit) for name, fit in study.measured.springs.items()}
+    return _springs(study.file, study.measured.springs)
 
 
-def _spring(study: Study, name: str, fit: SpringFit) -> SpringSaid:
+def springs_alone(sketch: Sketch) -> dict[str, SpringSaid]:
+    """The same where no vehicle is drawn yet."""
+    return _springs(sketch, spring_fits(sketch))
+
+
+def _springs(sketch: Sketch, fits: Mapping[str, SpringFit]) -> dict[str, SpringSaid]:
+    return {name: _spring(sketch, name, fit) for name, fit in fits.items()}
+
+
+def _spring(sketch: Sketch, name: str, fit: SpringFit) -> SpringSaid:
     routes = None
     if fit.routes is not None:
         bench, wire = (surface(each, "stiffness") for each in (fit.routes.bench, fit.routes.wire))
         routes = RoutesSaid(bench, wire, known(fit.routes.error, "stiffness"), fit.routes.agree)
     return SpringSaid(
-        on="vehicle" if name in study.file.shocks else "pile",
-        pile=study.file.shocks[name].pile if name in study.file.shocks else None,
+        on="vehicle" if name in sketch.shocks else "pile",
+        pile=sketch.shocks[name].pile if name in sketch.shocks else None,
         rate=figure_of(fit.rate),
         start=figure_of(fit.start),
         preload=None if fit.rows else figure_of(fit.preload),
@@ -96,7 +108,15 @@ def _wire(wire: WireRate) -> WireSaid | None:
 
 def pile_said(study: Study) -> PileSaid | None:
     """Which shocks belong together and where; None without a pile."""
-    advice = pile_of(study)
+    return _pile(pile_of(study))
+
+
+def pile_alone_said(sketch: Sketch) -> PileSaid | None:
+    """The same where no vehicle is drawn yet."""
+    return _pile(pile_alone(sketch))
+
+
+def _pile(advice: PileAdvice | None) -> PileSaid | None:
     if advice is None:
         return None
     return PileSaid(
