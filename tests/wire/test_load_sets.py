@@ -10,6 +10,7 @@ import pytest
 
 from leverwright import Project, Study
 from leverwright.wire.load_sets import answers_under_each
+from leverwright.wire.measure_weights import load_sets_of
 
 FOLDER = Path(__file__).parents[2] / "examples"
 
@@ -60,3 +61,15 @@ def test_every_missing_figure_says_why():
 
     for each in missing(printed("market-trike")["load_sets"]):
         assert each["value"] is not None or each["because"]
+
+
+def test_a_trailers_centre_of_gravity_counts_what_its_coupling_carries():
+    """(95 x 140 + 250 x 181) / 345 = 169.7 mm ahead of the axle; by its wheels alone it would lie on the axle."""
+    sets = load_sets_of(Study(Project.read(FOLDER / "peat-trailer.toml")))
+    assert sets["usual"].balance.ahead.value == pytest.approx(169.7, abs=0.1)
+
+
+def test_cross_weight_is_not_told_where_a_wheel_stood_high():
+    (only,) = load_sets_of(Study(Project.read(FOLDER / "swamp-buggy-weighed.toml"))).values()
+    assert only.cross is None
+    assert only.raised[0].wheel == "rear-left"

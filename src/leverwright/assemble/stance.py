@@ -28,6 +28,7 @@ __all__ = [
     "Loading",
     "Tilted",
     "Tipping",
+    "centre_spread",
     "coupling_of",
     "cross_of",
     "loading_of",
@@ -222,7 +223,7 @@ def _poise(
         along = along_ground(np.array([-standing.up[0], -standing.up[1], 0.0]) / standing.up[2])
         places = standing.contacts @ along.T
         centre = along @ standing.centre
-        spread = _burden_spread(weights)
+        spread = centre_spread(weights)
         height = standing.over_ground(standing.centre)
         if tilted is None:
             return Stance(places, centre, height), burden.total, spread, "masses"
@@ -250,7 +251,7 @@ def _poise(
     return Stance(places, centre, tilted.height), float(load.sum()), spread, "tilt"
 
 
-def _burden_spread(weights: Weights) -> Array | None:
+def centre_spread(weights: Weights) -> Array | None:
     """Covariance (3, 3) m² of the masses' common centre; None where no mass states any ±."""
     burden = weights.burden
     assert burden is not None

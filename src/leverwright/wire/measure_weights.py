@@ -7,10 +7,10 @@ import math
 import numpy as np
 
 from leverwright.assemble.scales import WeighedSet
-from leverwright.assemble.stance import Loading
+from leverwright.assemble.stance import Loading, centre_spread, cross_of
 from leverwright.assemble.weights import Weights
 from leverwright.geometry import Array
-from leverwright.measure.scale import Weighed, balance_point, cross_weight
+from leverwright.measure.scale import Weighed, balance_point
 from leverwright.project import Project
 from leverwright.ride.chassis import ChassisStanding
 from leverwright.study import Study
@@ -60,10 +60,10 @@ def _load_set(study: Study, weights: Weights, *, usual: bool) -> LoadSetSaid:
         carries=[] if chosen is None else list(chosen.carries),
         wheels=wheels,
         total=None if weighed is None else _total(weighed),
-        cross=None if weighed is None else _cross(project, weighed),
+        cross=_cross(project, weights),
         closures=[] if weights.weighed is None else _closures(weights.weighed),
         raised=[] if weights.weighed is None else _raised(weights.weighed),
-        balance=None if weighed is None else _balance(project, weights, weighed, loading),
+        balance=_balance(study, weights, weighed),
         chassis=None if weights.standing is None else _chassis(weights.standing),
         tipping=_tipping(loading),
         coupling=_coupling(loading),
@@ -89,16 +89,10 @@ def _total(weighed: Weighed) -> Figure | None:
     return figure(weighed.total, "mass", math.sqrt(variance) if variance >= 0.0 else None)
 
 
-def _cross(project: Project, weighed: Weighed) -> Figure | None:
-    """Share on the left front and the right rear of four wheels."""
-    if len(project.wheels) != 4 or project.plane is not None:
-        return None
-    centres = [project.points[wheel.centre].at for wheel in project.wheels.values()]
-    by_x = sorted(range(4), key=lambda k: -centres[k][0])
-    front_left = max(by_x[:2], key=lambda k: centres[k][1])
-    rear_right = min(by_x[2:], key=lambda k: centres[k][1])
-    share, error = cross_weight(weighed, (front_left, rear_right))
-    return figure(share, "percent", error)
+def _cross(project: Project, weights: Weights) -> Figure | None:
+    """Share on the left front and the right rear of four wheels; None where a wheel stood high."""
+    found = cross_of(project, weights)
+    return None if isinstance(found, str) else figure(found[0], "percent", found[1])
 
 
 def _closures(weighed: WeighedSet) -> list[Closure]:
@@ -122,19 +116,34 @@ def _raised(weighed: WeighedSet) -> list[Raised]:
     ]
 
 
-def _balance(
-    project: Project, weights: Weights, weighed: Weighed, loading: Loading | None
-) -> BalancePoint | None:
-    """Where the centre of gravity lies over the ground, from the wheels' loads; its height by tilting or by masses."""
-    if len(project.wheels) < 2 or weighed.total <= 0.0:
+def _balance(study: Study, weights: Weights, weighed: Weighed | None) -> BalancePoint | None:
+    """Where the centre of gravity lies: from the wheels' loads where a scale told them, else of the masses.
+
+    Its height is by tilting or by masses. A trailer without masses has none: its coupling carries what no wheel tells.
+    """
+    project = study.project
+    found = _centre(study, weights, weighed)
+    if found is None:
         return None
-    places = np.array([project.points[wheel.centre].at[:2] for wheel in project.wheels.values()])
-    at, spread = balance_point(weighed, places, project.error or 0.0)
+    at, spread = found
     ahead, left = (figure(float(at[k]), "length", _root(spread, k)) for k in (0, 1))
     if ahead is None:
         return None
-    height, by = _height(weights, loading)
+    height, by = _height(weights, study.loading)
     return BalancePoint(ahead, None if project.plane is not None else left, height, by)
+
+
+def _centre(study: Study, weights: Weights, weighed: Weighed | None) -> tuple[Array, Array] | None:
+    """Place (2,) m and covariance (2, 2) of the centre of gravity, NaN where no error is known."""
+    project = study.project
+    read = weighed is not None and "masses" not in weights.source.values() and study.file.coupling is None
+    if read and weighed is not None and weighed.total > 0.0 and len(project.wheels) > 1:
+        places = np.array([project.points[wheel.centre].at[:2] for wheel in project.wheels.values()])
+        return balance_point(weighed, places, project.error or 0.0)
+    if weights.burden is None:
+        return None
+    spread = centre_spread(weights)
+    return weights.burden.centre[:2], np.full((2, 2), math.nan) if spread is None else spread[:2, :2]
 
 
 def _root(spread: Array, k: int) -> float | None:
