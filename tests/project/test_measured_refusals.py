@@ -625,3 +625,37 @@ def test_picks_are_so_many_and_no_more():
     picks = ", ".join(f"p{at} = [1, 1]" for at in range(LIMITS.picks + 1))
     faults = Draft.from_text(MEASURED.replace("dot = [99, 120]", picks)).faults
     assert (faults[0].key, faults[0].allowed) == ("photos.side.picks", f"at most {LIMITS.picks}")
+
+
+def test_a_coil_of_the_pile_is_faulted_in_the_pile_and_not_at_its_user():
+    bare = 'pile = "A"\nfriction = 12\n'
+    text = MEASURED.replace(
+        bare + 'wire = { diameter = 6, outside = 52, active = 7.5, modulus = "78.5 GPa ± 3.5 %" }\n', bare
+    )
+    assert Draft.from_text(text).faults == ()
+    faults = Draft.from_text(text.replace(", mean = 46", "")).faults
+    assert [fault.key for fault in faults] == ["pile.A.wire.outside"]
+
+
+def test_lengths_say_nothing_while_the_length_open_cannot_be_read():
+    faults = Draft.from_text(MEASURED.replace("length_open = 330", "length_open = true")).faults
+    assert [fault.key for fault in faults] == ["pile.A.length_open"]
+
+
+def test_a_pair_of_wheels_without_a_load_is_told_once():
+    text = MEASURED.partition("[masses.frame]")[0].replace('pose = { standing = "usual" }', "")
+    pile = "[pile.A]\nlength_open = 330\nlength_closed = 260\npreload = 1\n"
+    bench = "[bench.salvaged]\nmarks = [0, 10]\nin = [10, 20]\n"
+    faults = Draft.from_text(text + bench + pile).faults
+    assert [fault.key for fault in faults] == ["wheels.front-left.load"]
+
+
+def test_a_twin_that_the_scale_of_the_usual_set_leaves_out_is_asked_for_there():
+    text = MEASURED_FLAT.replace('plane = "xz"\n', "").replace(
+        "scale = { rear = 50 }", "scale = { hind-left = 50 }"
+    )
+    text = text.replace("[wheels.rear]", "[wheels.hind-left]").replace(
+        "leverwright = 1\n", "leverwright = 1\nmirror = true\n"
+    )
+    keys = [fault.key for fault in Draft.from_text(text).faults]
+    assert "loads.usual.scale.hind-right" in keys
