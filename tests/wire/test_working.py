@@ -4,16 +4,19 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
+from leverwright import Study
 from leverwright.findings import Finding
 from leverwright.project import Draft
 from leverwright.ride.answers import Answer
 from leverwright.search.remedy import Effort, Remedy
 from leverwright.wire.answering import _answer, _said
-from leverwright.wire.working import next_step, values_of
+from leverwright.wire.working import Judged, next_step, values_of, workspace_of
 
+FOUND = Path(__file__).parents[1] / "findings"
 WHOLE = Draft.from_text("", "cart.toml")
 
 
@@ -98,3 +101,19 @@ def test_values_of_a_file_are_json_whatever_stands_in_it():
         "a": "nan", "b": "-inf", "c": "1979-05-27 07:32:00+00:00", "d": str(2**60), "e": [[1, 2.5, True], {"f": "x"}],
     }  # fmt: skip
     assert values_of("a = ", "x") == {}
+
+
+def test_points_are_drawn_where_the_tapes_put_them_and_told_from_measured_ones():
+    text = (FOUND / "tapes-disagree" / "near_miss.toml").read_text(encoding="utf-8")
+    draft = Draft.from_text(text)
+    study = Study(draft.project)
+    drawn = workspace_of(draft, Judged(study, None), {}).drawing
+    assert drawn.points["hub"].at[0] == pytest.approx(1000 * study.project.points["hub"].at[0])
+    assert drawn.points["hub"].at[0] != 1000 * draft.sketch.points["hub"].at[0]
+    assert drawn.points["hub"].sketched is True
+    assert 0.1 < drawn.points["hub"].error_mm < 3
+    ends = [study.project.points[point].at for point in ("arm-tab", "link-hole")]
+    assert drawn.bars["link"].drawn_mm == pytest.approx(1000 * math.dist(*ends))
+    assert (
+        workspace_of(draft, None, {}).drawing.points["hub"].at[0] == 1000 * draft.sketch.points["hub"].at[0]
+    )

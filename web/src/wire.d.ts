@@ -178,6 +178,7 @@ export interface DrawnPoint {
   readonly twin_of: string | null
   readonly error_mm: number | null
   readonly alone: boolean
+  readonly sketched?: boolean
 }
 
 /** A kind of shock by its two lengths, eye to eye. */
@@ -299,7 +300,7 @@ export interface LookFor {
 /** Which sheet of which vehicle, on which paper; the rest as typed, with units, null where nothing was. */
 export interface MakeRequest {
   readonly text: string
-  readonly sheet: 'card' | 'dxf' | 'setup' | 'svg' | 'templates' | 'trial'
+  readonly sheet: 'card' | 'dxf' | 'measuring' | 'setup' | 'svg' | 'templates' | 'trial'
   readonly paper?: 'A4' | 'Letter'
   readonly hole?: string | null
   readonly holes?: { readonly [name: string]: string }

@@ -3,8 +3,12 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
+from dataclasses import replace
 
-from leverwright.project import Project, Sketch
+from msgspec import UNSET
+
+from leverwright.project import Point, Sketch
 from leverwright.quantity import to_surface
 from leverwright.wire.drawing import (
     Drawing,
@@ -23,37 +27,41 @@ __all__ = ["drawing_of"]
 _Place = tuple[float, float, float]
 
 
-def drawing_of(sketch: Sketch | Project) -> Drawing:
-    """Everything that leads somewhere; what names a missing point or body is left out."""
+def drawing_of(sketch: Sketch, solved: Mapping[str, Point] | None = None) -> Drawing:
+    """Everything that leads somewhere; what names a missing point or body is left out.
+
+    solved  points whose places were measured by tapes; None where there are none
+    """
+    drawn = sketch if solved is None else replace(sketch, points=solved)
     return Drawing(
-        points=_points(sketch),
+        points=_points(drawn, sketch.points),
         bodies={
-            name: DrawnBody([point for point in body.points if point in sketch.points], body.twin_of)
-            for name, body in sketch.bodies.items()
+            name: DrawnBody([point for point in body.points if point in drawn.points], body.twin_of)
+            for name, body in drawn.bodies.items()
         },
-        bars=_bars(sketch),
-        springs=_springs(sketch),
+        bars=_bars(drawn),
+        springs=_springs(drawn),
         straps={
             name: DrawnStrap(strap.ends, _mm(strap.length.value), strap.twin_of)
-            for name, strap in sketch.straps.items()
-            if _known(sketch, *strap.ends)
+            for name, strap in drawn.straps.items()
+            if _known(drawn, *strap.ends)
         },
-        held=_held(sketch),
+        held=_held(drawn),
         wheels={
             name: DrawnWheel(
                 wheel.body,
                 wheel.centre,
-                wheel.axis if wheel.axis and _known(sketch, *wheel.axis) else None,
+                wheel.axis if wheel.axis and _known(drawn, *wheel.axis) else None,
                 _mm(wheel.radius.value),
                 None if wheel.load is None else wheel.load.value,
                 wheel.twin_of,
             )
-            for name, wheel in sketch.wheels.items()
-            if _known(sketch, wheel.centre)
+            for name, wheel in drawn.wheels.items()
+            if _known(drawn, wheel.centre)
         },
         shocks={
             name: DrawnShock(_mm(shock.length_open.value), _mm(shock.length_closed.value))
-            for name, shock in sketch.shocks.items()
+            for name, shock in drawn.shocks.items()
         },
     )
 
@@ -66,11 +74,11 @@ def _place(at: _Place) -> _Place:
     return _mm(at[0]), _mm(at[1]), _mm(at[2])
 
 
-def _known(sketch: Sketch | Project, *points: str) -> bool:
+def _known(sketch: Sketch, *points: str) -> bool:
     return all(point in sketch.points for point in points)
 
 
-def _points(sketch: Sketch | Project) -> dict[str, DrawnPoint]:
+def _points(sketch: Sketch, written: Mapping[str, Point]) -> dict[str, DrawnPoint]:
     carriers: dict[str, list[str]] = {name: [] for name in sketch.points}
     for body in sketch.bodies.values():
         for carried in body.points:
@@ -78,13 +86,22 @@ def _points(sketch: Sketch | Project) -> dict[str, DrawnPoint]:
                 carriers[carried].append(body.name)
     shown: dict[str, DrawnPoint] = {}
     for name, point in sketch.points.items():
+        rough = written[name].sketched
         error = sketch.error if point.error is None else point.error
-        stated = None if error is None else _mm(error)
-        shown[name] = DrawnPoint(_place(point.at), carriers[name], point.twin_of, stated, point.alone)
+        if rough:  # what the file says of coordinates is not said of it
+            error = max((each for each in point.errors if each is not None), default=None)
+        shown[name] = DrawnPoint(
+            _place(point.at),
+            carriers[name],
+            point.twin_of,
+            None if error is None else _mm(error),
+            point.alone,
+            True if rough else UNSET,
+        )
     return shown
 
 
-def _bars(sketch: Sketch | Project) -> dict[str, DrawnBar]:
+def _bars(sketch: Sketch) -> dict[str, DrawnBar]:
     shown: dict[str, DrawnBar] = {}
     for name, bar in sketch.bars.items():
         if not _known(sketch, *bar.ends):
@@ -96,7 +113,7 @@ def _bars(sketch: Sketch | Project) -> dict[str, DrawnBar]:
     return shown
 
 
-def _springs(sketch: Sketch | Project) -> dict[str, DrawnSpring]:
+def _springs(sketch: Sketch) -> dict[str, DrawnSpring]:
     shown: dict[str, DrawnSpring] = {}
     for name, spring in sketch.springs.items():
         ends = spring.ends if spring.ends and _known(sketch, *spring.ends) else None
@@ -107,7 +124,7 @@ def _springs(sketch: Sketch | Project) -> dict[str, DrawnSpring]:
     return shown
 
 
-def _held(sketch: Sketch | Project) -> dict[str, DrawnHeld]:
+def _held(sketch: Sketch) -> dict[str, DrawnHeld]:
     shown: dict[str, DrawnHeld] = {}
     for name, held in sketch.held.items():
         if held.point is not None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from msgspec import UNSET, UnsetType
+
 from leverwright.wire.strict import Wire
 
 __all__ = [
@@ -22,13 +24,18 @@ Span = tuple[float, float]
 
 
 class DrawnPoint(Wire, frozen=True):
-    """A point in the set-up pose, mm; the axis a flat drawing lacks is 0."""
+    """A point in the set-up pose, mm; the axis a flat drawing lacks is 0.
+
+    at        where the tapes put it, where there are any that do
+    sketched  the file has a rough place of it only
+    """
 
     at: Place
     bodies: list[str]
     twin_of: str | None
     error_mm: float | None
     alone: bool
+    sketched: bool | UnsetType = UNSET
 
 
 class DrawnBody(Wire, frozen=True):

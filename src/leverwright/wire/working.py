@@ -11,7 +11,7 @@ from typing import Any
 from msgspec import UNSET, structs
 
 from leverwright.findings import Finding
-from leverwright.project import Draft, Fault
+from leverwright.project import Draft, Fault, Point
 from leverwright.project.toml_text import Refused, parse
 from leverwright.quantity import in_inches
 from leverwright.study import Study
@@ -61,7 +61,7 @@ def workspace_of(
         plane=sketch.plane,
         mirror=sketch.mirror,
         faults=faults,
-        drawing=drawing_of(sketch),
+        drawing=drawing_of(sketch, _solved(judged)),
         answers=answers,
         said=said,
         findings=shown_findings(findings or ()),
@@ -69,6 +69,13 @@ def workspace_of(
         next=next_step(draft, findings or ()),
         partial=True if findings is None else UNSET,
     )
+
+
+def _solved(judged: Judged | None) -> Mapping[str, Point] | None:
+    """Points as the tapes place them: what moves on the page starts there."""
+    if judged is None or judged.study.measured.tapes is None:
+        return None
+    return judged.study.project.points
 
 
 def kept_workspace(
