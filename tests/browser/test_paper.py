@@ -11,6 +11,7 @@ from tests.browser.vehicles import CART
     ("card", "button", "begins"),
     [
         ("trial", "Print the cardboard trial", b"%PDF-"),
+        ("ride", "Print the set-up cards", b"%PDF-"),
         ("make", "Print the templates, full size", b"%PDF-"),
         ("make", "Print the drilling card", b"%PDF-"),
         ("make", "Cutting file, SVG", None),
