@@ -16,6 +16,7 @@ from leverwright.search.candidates import candidates
 from leverwright.search.cargo import coupling_outcome
 from leverwright.search.edits import tried
 from leverwright.search.remedy import Candidate, Remedy
+from leverwright.search.taped import as_taped
 from leverwright.study import Study
 
 __all__ = ["Judged", "cures", "outcome"]
@@ -64,7 +65,9 @@ def cures(study: Study, finding: Judged, before: Iterable[Judged], judge: Judge)
         wheels = finding.wheels
         told = coupling_outcome if finding.id == "coupling-share" else partial(outcome, wheels=wheels)
         before_line, after_line = told(study), told(changed)
-        kept.append(Remedy(candidate.do, candidate.effort, before_line, after_line, candidate.ops))
+        kept.append(
+            Remedy(candidate.do, candidate.effort, before_line, after_line, as_taped(study, candidate.ops))
+        )
     return tuple(kept)
 
 
