@@ -222,3 +222,12 @@ def test_a_kill_in_mid_write_leaves_no_picture(file, tmp_path, kind):
     assert len(left) == (kind == "named")  # a disk without nameless files: the next one stored sweeps it away
     name = store_picture(file, "side", b"pixels")
     assert [path.name for path in (tmp_path / "cart-photos").iterdir()] == [name]
+
+
+@pytest.mark.parametrize("name", ["notes.jpg", "../cart.toml", "side-0.jpg", "", ".", "side-12345678.jpg\n"])
+def test_only_a_name_of_the_list_is_read(file, tmp_path, name):
+    store_picture(file, "side", b"pixels")
+    (tmp_path / "cart-photos" / "notes.jpg").write_bytes(b"\xff\xd8\xff of somebody else")
+    (tmp_path / "cart-photos" / "side-0.jpg").write_bytes(b"\xff\xd8\xff of somebody else")
+    assert read_picture(file, name) is None
+    assert remove_picture(file, name) is False

@@ -234,3 +234,15 @@ def test_a_pick_is_named_by_its_picture_and_point(tmp_path, capsys):
     said = capsys.readouterr().out
     assert "side: hub-left" in said
     assert "(right in the picture)" in " ".join(said.split())
+
+
+def test_from_the_other_side_what_lay_behind_lies_before():
+    """A picture from the right: the pivot's inner end, 60 mm nearer to the middle, is 60 mm nearer to the camera."""
+    before = dict(
+        zip(["arm-pivot-in-left"], CAMERA.sees([in_rectangle(0.0, 0.21)], nearer=0.06), strict=True)
+    )
+    mirrored = {name: [4000.0 - u, v] for name, (u, v) in (picks() | beam() | before).items()}
+    corners = [[4000.0 - float(u), float(v)] for u, v in CAMERA.sees(BOARD)[[1, 0, 3, 2]]]
+    project = vehicle(photo_text(mirrored, corners=corners))
+    right, down = in_rectangle(0.0, 0.21)
+    assert rectified_places(project)["arm-pivot-in-left"] == pytest.approx([0.6 - right, -down], abs=1e-4)

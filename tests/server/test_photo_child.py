@@ -234,3 +234,10 @@ def test_what_needs_too_much_memory_is_refused_in_words(monkeypatch, capfdbinary
 def test_bytes_are_refused_alike_in_the_parent():
     with pytest.raises(NoPicture):
         bare_picture(b"no picture")
+
+
+def test_the_decoder_writes_nothing_that_it_found_beside_the_pixels():
+    laden = coded(drawn(), comment=SECRET, icc_profile=SECRET, dpi=(72, 72))
+    made = photo_child._anew(photo_child.Bare("JPEG", laden, 640, 480, 1))
+    assert SECRET in laden
+    assert SECRET not in made
