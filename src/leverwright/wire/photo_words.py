@@ -25,8 +25,8 @@ _FAR_ENOUGH = 2.5
 _NEARER = 0.05  # m, the case that the sentence reckons
 # Standard errors; rectangles that miss each other by more were picked or measured wrongly.
 _MISFIT = 3.0
-# m. Where a place is looser than this at 95 %, it is said so.
-_LOOSE = 0.02
+# m. A place looser than this at 95 % checks no tape.
+_LOOSE = 0.004
 _AXES = {"side": (0, 2, 1), "front": (1, 2, 0)}
 
 
@@ -49,7 +49,12 @@ def _said(sketch: Sketch, photo: Photo, pictures: Pictures) -> SaidPhoto:
     plane, left_out = pictures.read[photo.name], pictures.left_out[photo.name]
     distances = _distances(plane.places)
     sentence = _verdict(plane.places, distances)
-    notes = [*_left_out_notes(left_out), *_fit_notes(plane), *_lens_notes(plane), *_camera_notes(plane)]
+    notes = [
+        *_left_out_notes(left_out),
+        *_fit_notes(plane),
+        *_lens_notes(photo, plane),
+        *_camera_notes(plane),
+    ]
     return SaidPhoto(
         sentence=sentence,
         sentence_inch=in_inches(sentence),
@@ -114,7 +119,7 @@ def _fit_notes(plane: Rectified) -> list[str]:
     return [note]
 
 
-def _lens_notes(plane: Rectified) -> list[str]:
+def _lens_notes(photo: Photo, plane: Rectified) -> list[str]:
     lens = plane.lens
     if lens.source == "stated":
         return []
@@ -129,9 +134,14 @@ def _lens_notes(plane: Rectified) -> list[str]:
     shift = _SIGMAS * float(max(plane.lens_shift, default=0.0))
     if shift < _SHIFT:
         return []
+    better = (
+        "lay a second rectangle in the plane"
+        if photo.second is None
+        else "lay the second nearer to the border"
+    )
     note = (
         "How much this lens bends the picture, most of all near its border, is not known: that alone may shift a pick "
-        f"by {say(shift, 'length')}. Stand farther away, or lay a second rectangle in the plane."
+        f"by {say(shift, 'length')}. Stand farther away, or {better}."
     )
     return [note]
 
