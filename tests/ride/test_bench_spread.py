@@ -93,3 +93,19 @@ def test_the_slope_of_a_bent_spring_is_unsure_too_and_the_frequency_with_it():
     assert more / answer.value == pytest.approx(
         0.5 * shock.tilt / slope, rel=0.35
     )  # it stands lower or higher too
+
+
+def test_the_slope_along_a_bent_spring_is_as_unsure_as_said():
+    """Between the marks the slope is known a little better than at them, where it is stated."""
+    rng = np.random.default_rng(4)
+    off, said = [], []
+    for fit in (drawn(rng, lambda s: 90 + 14e3 * s * (1 + 18 * s)) for _ in range(250)):
+        if fit.bench.kind != "progressive":
+            continue
+        rows = np.array(fit.rows)
+        slopes = np.diff(rows[:, 1]) / np.diff(rows[:, 0])
+        middles = 0.5 * (rows[1:, 0] + rows[:-1, 0])
+        off.append(np.sqrt(np.mean((slopes - 14e3 * (1 + 36 * middles)) ** 2)))
+        said.append(fit.bench.slope_error)
+    assert len(off) > 150
+    assert np.sqrt(np.mean(np.square(off))) == pytest.approx(np.median(said), rel=0.25)

@@ -180,7 +180,7 @@ def _filled(shock: Shock, fit: SpringFit) -> Shock:
             gas=fit.gas,
             coils_touch=_touch(shock, fit),
             wire=None,
-            tilt=0.0 if fit.rate is None else fit.rate.error or 0.0,
+            tilt=0.0 if fit.bench is None or math.isnan(fit.bench.slope_error) else fit.bench.slope_error,
         )
     return replace(
         shock,

@@ -42,6 +42,7 @@ class BenchFit:
     covariance  (3, 3) of rate, start, friction; NaN where nothing tells it
     rows        (n, 3) m, N in, N out of a bent spring; empty for a straight one
     rates       N/m at the first and at the last mark
+    slope_error N/m, one standard deviation of the slope at a mark, root mean square over the marks
     knee        m, where the second rate begins
     touch       m, between which two marks the coils or a stop touched
     resting     at fully open the shock lay on its own end: what was read there is left out
@@ -60,6 +61,7 @@ class BenchFit:
     covariance: Array = field(default_factory=lambda: _NOT_KNOWN)
     rows: Array = field(default_factory=lambda: _NO_ROWS)
     rates: tuple[float, float] = (math.nan, math.nan)
+    slope_error: float = math.nan
     knee: float | None = None
     touch: tuple[float, float] | None = None
     resting: bool = False
@@ -110,6 +112,7 @@ def fit_bench(readings: BenchReadings) -> BenchFit:
         covariance=_covariance(used, points, shape, spread),
         rows=_rows(points, shape),
         rates=tuple(float(rate) for rate in shape.rate(points.squash[[0, -1]])),  # type: ignore[arg-type]
+        slope_error=_slope_error(points, shape, spread),
         knee=shape.knee,
         touch=_touch(points, shape),
         resting=resting,
@@ -183,6 +186,12 @@ def _covariance(readings: BenchReadings, points: Points, shape: Shape, spread: A
     numbers = np.array(_numbers(points, shape))
     known = np.where(np.isfinite(numbers), numbers, 0.0)
     return out + readings.lever_error**2 * np.outer(known, known)
+
+
+def _slope_error(points: Points, shape: Shape, spread: Array) -> float:
+    """A bent spring's slope is known worse towards its ends than its mean over the marks is."""
+    columns = shape.rate_columns(points.squash[shape.keep])
+    return float(np.sqrt(np.einsum("nk,kj,nj->n", columns, spread, columns).mean()))
 
 
 def _friction_variance(readings: BenchReadings, points: Points) -> float:

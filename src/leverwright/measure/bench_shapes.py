@@ -68,6 +68,15 @@ class Shape:
             out = out + np.where(squash >= self.knee, self.numbers[2], 0.0)
         return out
 
+    def rate_columns(self, squash: Array) -> Array:
+        """What the numbers are multiplied by for the slope [1/m] at squashes [m], one column a number."""
+        columns = [np.zeros_like(squash), np.ones_like(squash)]
+        if self.kind == "progressive":
+            columns.append(2.0 * squash)
+        if self.kind == "two rates" and self.knee is not None:
+            columns.append(np.where(squash >= self.knee, 1.0, 0.0))
+        return np.stack(columns, axis=-1)
+
 
 def straight(squash: Array, push: Array, keep: Mask | None = None) -> Shape:
     """The line through the points kept (all, when not said)."""
