@@ -16,17 +16,17 @@ from benchmarks.garage_truth import GRAVITY
 from benchmarks.garage_vehicles import TrueVehicle
 from tests.reference.vehicle import MM, Array
 
-__all__ = ["Builder", "Reading", "exact_file", "measured_file", "set_to_work"]
+__all__ = ["Builder", "Reading", "exact_file", "lay_tape", "measured_file", "set_to_work"]
 
 _HOOK = 0.4  # mm, play and wear of the tape's hook: one for all readings of a tape
-_BLUNDERS = 0.02  # of all tapes
+_BLUNDERS = 0.015  # of all tapes
 _BLUNDER = (5.0, 30.0)  # mm
 _SKETCH = 25.0  # mm, standard deviation of a place drawn by eye
 _SCALE = 0.5  # kg, standard deviation of one reading of the scale
 _MARK = 1.0  # mm, of a shock's length at a mark
 _UNSPRUNG = 0.4  # kg
 _REPEATS = 3  # times that a wheel is weighed
-_SPARE = 0.7  # readings more than needed, by what is needed
+_SPARE = 0.8  # readings more than needed, by what is needed
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,6 +49,12 @@ class Builder:
     hook: float  # mm
     rounds: float  # kg, the scale's last figure
     tapes: list[Reading] = field(default_factory=list)
+    written: str = ""
+
+    @property
+    def scale(self) -> float:
+        """What he writes as ± of a reading of the scale [kg]: spread and last figure together."""
+        return round(float(np.hypot(_SCALE, self.rounds / np.sqrt(12))), 2)
 
     @property
     def stated(self) -> float:
@@ -87,11 +93,18 @@ def set_to_work(vehicle: TrueVehicle, rng: np.random.Generator) -> Builder:
     return builder
 
 
+def lay_tape(builder: Builder, kind: str, points: Sequence[str]) -> None:
+    """Take one reading more; by an unlucky hand it is a blunder too."""
+    builder.tapes.append(builder.read(kind, points))
+
+
 def _plan(vehicle: TrueVehicle, rng: np.random.Generator) -> list[tuple[str, tuple[str, ...]]]:
     names = list(vehicle.points)
     planned: list[tuple[str, tuple[str, ...]]] = [("height", (name,)) for name in names]
     if not vehicle.flat:
         planned += [("offset", (name,)) for name in names]
+        # Along the frame from a datum, plumbed down to the floor; distances alone leave flat groups loose sideways.
+        planned += [("ahead", (names[0], name)) for name in names[1:]]
     needed = (2 if vehicle.flat else 3) * len(names) - 1
     near: list[tuple[str, str]] = []
     for carried in vehicle.tables["bodies"].values():
@@ -103,10 +116,23 @@ def _plan(vehicle: TrueVehicle, rng: np.random.Generator) -> list[tuple[str, tup
     far = [pair for pair in combinations(names, 2) if pair not in near and pair[::-1] not in near]
     rng.shuffle(far)
     wanted = round((1 + _SPARE) * needed) - len(planned)
-    # What belongs together is taped first, then what is left of the wanted number across.
-    order = near + far
-    kept = [(str(a), str(b)) for a, b in order[: max(wanted, 0)]]
-    return planned + [("between", pair) for pair in kept]
+    return planned + [("between", pair) for pair in _evenly([near, far], names, max(wanted, 0))]
+
+
+def _evenly(
+    pools: Sequence[list[tuple[str, str]]], names: Sequence[str], wanted: int
+) -> Iterator[tuple[str, str]]:
+    """Pairs, those of one part first, so that no place hangs on fewer tapes than it must."""
+    count = dict.fromkeys(names, 0)
+    for pool in pools:
+        left = [(str(a), str(b)) for a, b in pool]
+        while left and wanted > 0:
+            pair = min(left, key=lambda pair: (count[pair[0]] + count[pair[1]], left.index(pair)))
+            left.remove(pair)
+            wanted -= 1
+            for name in pair:
+                count[name] += 1
+            yield pair
 
 
 def _true(vehicle: TrueVehicle, kind: str, points: Sequence[str]) -> float:
@@ -135,7 +161,13 @@ def exact_file(vehicle: TrueVehicle) -> str:
 
 
 def measured_file(builder: Builder) -> str:
-    """What the builder writes down: sketch and tapes, bench readings, weighings."""
+    """What the builder writes down: sketch, tapes, bench readings, weighings. Only the tapes grow."""
+    if not builder.written:
+        builder.written = _all_but_tapes(builder)
+    return builder.written + "".join(_tape(k, tape) for k, tape in enumerate(builder.tapes))
+
+
+def _all_but_tapes(builder: Builder) -> str:
     vehicle, rng = builder.vehicle, builder.rng
     sketch = {
         name: f"{{ sketch = {_by_eye(at, rng)}{_alone(vehicle, name)} }}"
@@ -149,9 +181,7 @@ def measured_file(builder: Builder) -> str:
     unsprung = vehicle.unsprung[vehicle.wheel] + rng.normal(0.0, _UNSPRUNG)
     wheel = f'unsprung = "{unsprung:.1f} ± {_UNSPRUNG} kg"\n'
     head = f"tape_error = {builder.stated}\n"
-    tapes = "".join(_tape(k, tape) for k, tape in enumerate(builder.tapes))
-    text = "".join(_file(vehicle, sketch, lengths, wheel, head))
-    return text + tapes + _bench(builder) + _weighed(builder)
+    return "".join(_file(vehicle, sketch, lengths, wheel, head)) + _bench(builder) + _weighed(builder)
 
 
 def _by_eye(at: Array, rng: np.random.Generator) -> str:
@@ -182,7 +212,7 @@ def _bench(builder: Builder) -> str:
         rows.append([builder_scale(builder, force / GRAVITY) for force in forces])
     return (
         f"[bench.mine]\nmarks = {_list(marks)}\nin = {_list(rows[0])}\nout = {_list(rows[1])}\n"
-        f"error = {_SCALE}\nmark_error = {_MARK}\n"
+        f"error = {builder.scale}\nmark_error = {_MARK}\n"
     )
 
 
@@ -193,7 +223,7 @@ def builder_scale(builder: Builder, mass: float) -> float:
 
 
 def _weighed(builder: Builder) -> str:
-    rows = [f"[scale]\nerror = {_SCALE}\n"]
+    rows = [f"[scale]\nerror = {builder.scale}\n"]
     loads = dict(builder.vehicle.load)
     if not builder.vehicle.flat:
         loads.setdefault("wheel-right", loads["wheel-left"])  # the side that moves by itself is weighed too

@@ -29,6 +29,7 @@ _FURTHEST = 2.6  # rad from the set-up pose
 _IN_LINE = 0.02  # sine of the angle between link and lever at an end that is a dead centre
 _ROLL = 0.012  # m, wheel against wheel, over which a beam axle is sampled
 _HEAVE_NODES, _ROLL_NODES = 11, 5
+_UNEVEN = 2.5  # times the standing ratio, up or down, within the travel; more is no lever that one would keep
 _LEAST_MARGIN = 0.003  # m between the end of the shock's travel and dead centre; less is no vehicle
 
 
@@ -107,6 +108,14 @@ class _Curve:
         at = brentq(lambda a: float(slope(a)), fine[turned[0]], fine[turned[0] + 1], xtol=1e-12)
         return float(self.travel(at)) if abs(float(self.in_line(at))) < _IN_LINE else None
 
+    def unevenness(self, spring: str, ends: tuple[float, float], ratio: float) -> float:
+        """By how many times the heave ratio leaves `ratio`, up or down, between two travels."""
+        fine = np.linspace(self.angle[0], self.angle[-1], 1200)
+        slope, travel = self.travel.derivative()(fine), self.travel(fine)
+        inside = (travel >= ends[0]) & (travel <= ends[1]) & (slope * self.travel.derivative()(0.0) > 0.0)
+        there = -self.lengths[spring].derivative()(fine[inside]) / slope[inside] / ratio
+        return math.inf if there.min() <= 0.0 else float(max(there.max(), 1.0 / there.min()))
+
     def until(self, spring: str, length: float) -> float | None:
         """Travel [m] nearest to the set-up pose at which a spring has that length, on the way between dead centres."""
         slope = self.travel.derivative()
@@ -145,7 +154,8 @@ def truth_of(vehicle: TrueVehicle) -> Truth:
     )
     if not droop + 0.15 * (bump - droop) < heights[0] < bump - 0.1 * (bump - droop):
         raise NobodyWouldBuildError("it stands near an end of its travel")
-    if not 0.25 < ratio < 2.0 or rate <= 0.0:
+    uneven = curve.unevenness(next(iter(vehicle.assembly.springs)), (droop, bump), ratio)
+    if not 0.25 < ratio < 2.0 or rate <= 0.0 or uneven > _UNEVEN:
         raise NobodyWouldBuildError("its lever is no lever")
     stands, middle = float(heights[0]), float(np.mean(heights))
     sprung = vehicle.load[vehicle.wheel] - vehicle.unsprung[vehicle.wheel]
@@ -309,7 +319,8 @@ def _two_wheels(vehicle: TrueVehicle, ends: tuple[float, float]) -> tuple[Array,
     weight = np.array([(vehicle.load[w] - vehicle.unsprung[w]) * GRAVITY for w in vehicle.assembly.wheels])
 
     def missing(heights: Array) -> Array:
-        return sheet.force(heights, law, stuck) - weight
+        gap: Array = sheet.force(heights, law, stuck) - weight
+        return gap
 
     balance = root(missing, np.array([sheet.middle, sheet.middle]), tol=1e-12)
     stands = balance.x
@@ -320,5 +331,4 @@ def _two_wheels(vehicle: TrueVehicle, ends: tuple[float, float]) -> tuple[Array,
     step, free = 1e-5, np.zeros(2)
     rate = (sheet.force(stands + step, law, free) - sheet.force(stands - step, law, free))[0] / (2 * step)
     ratio = -float(sheet.slopes(stands)[1][0].sum())
-    heights: Array = np.array(stands, dtype=float)
-    return heights, ratio, float(rate)
+    return np.array(stands, dtype=np.float64), ratio, float(rate)
