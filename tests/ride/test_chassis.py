@@ -10,7 +10,8 @@ import numpy as np
 import pytest
 
 from leverwright import Project, Study
-from leverwright.assemble.footing import Footing, parts_of
+from leverwright.assemble.footing import Footing
+from leverwright.assemble.parts import parts_of
 from leverwright.ride.chassis import stand_chassis
 from leverwright.ride.chassis_balance import Burden
 

@@ -5,11 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-import numpy as np
-
 from leverwright.assemble.mechanism import mechanism_of
 from leverwright.assemble.vehicle import sprung_assemblies, twin_names
-from leverwright.geometry import Array
 from leverwright.linkage import Mechanism, Stop
 from leverwright.project import Goals, Project
 from leverwright.ride import (
@@ -21,9 +18,8 @@ from leverwright.ride import (
     find_twins,
     mirrored_travels,
 )
-from leverwright.ride.chassis_balance import Part
 
-__all__ = ["POSES", "Footing", "default_ends", "footing_of", "parts_of", "ways_of"]
+__all__ = ["POSES", "Footing", "default_ends", "footing_of", "ways_of"]
 
 POSES = 41
 _NO_LIMIT = 0.05  # m each way where neither a shock nor a goal says how far
@@ -82,13 +78,3 @@ def ways_of(
         else:
             travels.append(mirrored_travels(travels[twin], sprung, names))
     return tuple(travels)
-
-
-def parts_of(project: Project, footing: Footing) -> tuple[Part, ...]:
-    """The assemblies that have wheels, as the chassis stands on them."""
-    rows = zip(footing.assemblies, footing.travels, footing.heave, strict=True)
-    return tuple(Part(a, t, h, _radius(project, a)) for a, t, h in rows if len(a.load))
-
-
-def _radius(project: Project, sprung: SprungAssembly) -> Array:
-    return np.array([project.wheels[name].radius.value for name in sprung.assembly.layout.wheel_names])

@@ -8,7 +8,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from leverwright.assemble.footing import Footing, parts_of
+from leverwright.assemble.footing import Footing
+from leverwright.assemble.parts import parts_of
 from leverwright.assemble.weights import Weights, usual_set
 from leverwright.geometry import Array
 from leverwright.measure.scale import Weighed, balance_point, cross_weight

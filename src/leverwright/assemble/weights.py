@@ -10,7 +10,8 @@ from typing import Any
 import numpy as np
 
 from leverwright.assemble.blocks import Block
-from leverwright.assemble.footing import Footing, footing_of, parts_of
+from leverwright.assemble.footing import Footing, footing_of
+from leverwright.assemble.parts import parts_of
 from leverwright.assemble.scales import WeighedSet, weighed_set
 from leverwright.geometry import Array
 from leverwright.project import Project

@@ -7,7 +7,6 @@ from collections.abc import Iterator
 import numpy as np
 
 from leverwright.quantity import say, to_surface
-from leverwright.ride.coupling import CouplingShare, place_for_share
 from leverwright.search.edits import set_value
 from leverwright.search.remedy import Candidate, Effort
 from leverwright.study import Study
@@ -20,6 +19,8 @@ _WANTED = (0.10, 0.12)  # of the weight on the coupling, level; 10 to 15 % is us
 
 def cargo_moved(study: Study) -> Iterator[Candidate]:
     """For each load set, its heaviest thing that is not always aboard, moved along for a tenth and for an eighth."""
+    from leverwright.ride.coupling import place_for_share
+
     coupling = study.file.coupling
     if coupling is None or not study.project.wheels:
         return
@@ -52,6 +53,8 @@ def coupling_outcome(study: Study) -> str:
     told = [
         f"{100 * share.pitched_share:.1f} % with '{name}'"
         for name, of in study.sets.items()
-        if of.loading is not None and isinstance(share := of.loading.coupling, CouplingShare)
+        if of.loading is not None
+        and (share := of.loading.coupling) is not None
+        and not isinstance(share, str)
     ]
     return f"on the coupling {', '.join(told)}" if told else "the coupling's load cannot be told"

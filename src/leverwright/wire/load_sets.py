@@ -4,9 +4,7 @@ from __future__ import annotations
 
 import math
 
-from leverwright.assemble.stance import Tipping, cross_of
 from leverwright.quantity import Kind, Quantity, to_surface
-from leverwright.ride.coupling import CouplingShare
 from leverwright.study import Study
 from leverwright.wire.answering import answers_of
 from leverwright.wire.answers import (
@@ -73,6 +71,8 @@ def _nothing(kind: Kind, because: str) -> WireAnswer:
 
 
 def _chassis(study: Study) -> ChassisAnswers:
+    from leverwright.assemble.stance import cross_of  # for those alone who weighed
+
     weights, standing = study.measured.weights, study.chassis
     cross = "nothing is weighed" if weights is None else cross_of(study.project, weights)
     crossed = _nothing("percent", cross) if isinstance(cross, str) else _said(cross[0], "percent", cross[1])
@@ -92,7 +92,7 @@ def _chassis(study: Study) -> ChassisAnswers:
 
 def _tipping(study: Study) -> TippingAnswers:
     found = _NO_MASSES if study.loading is None else study.loading.tipping
-    if not isinstance(found, Tipping):
+    if isinstance(found, str):
         ratio, angle = _nothing("ratio", found), _nothing("angle", found)
         height = _nothing("length", found)
         return TippingAnswers(ratio, ratio, angle, ratio, ratio, ratio, ratio, angle, height)
@@ -115,7 +115,7 @@ def _coupling(study: Study) -> CouplingAnswers | None:
     share = None if study.loading is None else study.loading.coupling
     if share is None:
         return None
-    if not isinstance(share, CouplingShare):
+    if isinstance(share, str):
         load, part = _nothing("mass", share), _nothing("percent", share)
         return CouplingAnswers(load, part, load, part)
     return CouplingAnswers(

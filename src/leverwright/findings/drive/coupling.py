@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from typing import Final, Literal
+from typing import TYPE_CHECKING, Final, Literal
 
 import numpy as np
 
-from leverwright.assemble.weights import Weights
 from leverwright.findings.finding import COMMON_PRACTICE, Finding, finding
 from leverwright.findings.words import both, length
-from leverwright.ride.coupling import CouplingShare, place_for_share
 from leverwright.study import Study
+
+if TYPE_CHECKING:
+    from leverwright.assemble.weights import Weights
+    from leverwright.ride.coupling import CouplingShare
 
 __all__ = ["coupling_share"]
 
@@ -27,7 +29,7 @@ def coupling_share(study: Study) -> tuple[Finding, ...]:
     found = []
     for name, of in study.sets.items():
         share = None if of.loading is None else of.loading.coupling
-        if isinstance(share, CouplingShare) and not _LIGHT <= share.pitched_share <= _HEAVY:
+        if share is not None and not isinstance(share, str) and not _LIGHT <= share.pitched_share <= _HEAVY:
             assert of.measured.weights is not None
             found.append(_share(study, (name, of.measured.weights), share))
     return tuple(found)
@@ -59,6 +61,8 @@ def _share(study: Study, aboard: tuple[str, Weights], share: CouplingShare) -> F
 
 def _cure(study: Study, weights: Weights) -> str:
     """How far the heaviest thing that is not always aboard would have to move for a tenth, level."""
+    from leverwright.ride.coupling import place_for_share
+
     burden, coupling, chosen = weights.burden, study.file.coupling, study.file.loads.get(weights.name or "")
     if burden is None or coupling is None or chosen is None or weights.standing is None:
         return ""

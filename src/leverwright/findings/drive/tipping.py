@@ -4,15 +4,17 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from typing import Final, Literal
+from typing import TYPE_CHECKING, Final, Literal
 
-from leverwright.assemble.stance import BRAKING, Tipping
 from leverwright.findings.finding import COMMON_PRACTICE, Finding, finding
 from leverwright.findings.words import both, length
 from leverwright.quantity import say
 from leverwright.ride import STANDARD_GRAVITY
-from leverwright.ride.tipping import speed_in_bend, track_factor
 from leverwright.study import Study
+
+# What tips is reckoned with for those alone who say what is aboard.
+if TYPE_CHECKING:
+    from leverwright.assemble.stance import Tipping
 
 __all__ = ["tips_first"]
 
@@ -51,7 +53,7 @@ def _sets(study: Study) -> Iterator[tuple[str, Study]]:
 
 def _limits(study: Study) -> Iterator[tuple[str, Tipping]]:
     for name, of in _sets(study):
-        if of.loading is not None and isinstance(of.loading.tipping, Tipping):
+        if of.loading is not None and not isinstance(of.loading.tipping, str):
             yield name, of.loading.tipping
 
 
@@ -85,12 +87,16 @@ def _between(tipping: Tipping) -> str:
 
 
 def _speed(study: Study, tipping: Tipping) -> str:
+    from leverwright.ride.tipping import speed_in_bend
+
     speed = speed_in_bend(tipping.least, _BEND, STANDARD_GRAVITY)
     return f"{3.6 * speed:.1f} km/h" if study.units == "metric" else say(speed, "speed", system="inch")
 
 
 def _with_brakes(tipping: Tipping) -> str:
     """What braking in the bend does: on three wheels it matters."""
+    from leverwright.assemble.stance import BRAKING
+
     if abs(tipping.braking - tipping.rigid) < 0.005:
         return ""
     way = "raises" if tipping.braking > tipping.rigid else "lowers"
@@ -113,6 +119,8 @@ def _with_lean(tipping: Tipping) -> str:
 
 def _cure(study: Study, tipping: Tipping) -> str:
     """The track or the height that would stand what is wanted."""
+    from leverwright.ride.tipping import track_factor
+
     if tipping.least >= _WANTED:
         return ""
     stance = tipping.stance

@@ -4,16 +4,19 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from typing import Final, Literal
+from typing import TYPE_CHECKING, Final, Literal
 
-from leverwright.assemble.scales import RaisedWheel, WeighedSet
-from leverwright.assemble.stance import RAISED, Tilted
-from leverwright.assemble.weights import Weights
 from leverwright.findings.finding import COMMON_PRACTICE, Finding, finding
 from leverwright.findings.words import both, length
-from leverwright.measure.scale import CLOSES, CLOSES_SHARE, Closure
 from leverwright.quantity import say_between
 from leverwright.study import Study
+
+# What weighs is loaded by those alone who weighed.
+if TYPE_CHECKING:
+    from leverwright.assemble.scales import RaisedWheel, WeighedSet
+    from leverwright.assemble.stance import Tilted
+    from leverwright.assemble.weights import Weights
+    from leverwright.measure.scale import Closure
 
 __all__ = ["scale_does_not_close", "tilt_too_small", "wheel_raised"]
 
@@ -76,6 +79,8 @@ def _open(study: Study, closure: Closure, weighed: WeighedSet, where: str) -> Fi
 
 def _against_masses(study: Study, weights: Weights, where: str) -> Iterator[Finding]:
     """The masses of a set against what the scale or the wheels' own loads say of it."""
+    from leverwright.measure.scale import CLOSES, CLOSES_SHARE
+
     standing, burden = weights.standing, weights.burden
     if (
         burden is None
@@ -102,6 +107,10 @@ def _against_masses(study: Study, weights: Weights, where: str) -> Iterator[Find
 @finding("wheel-raised", question=_NUMBERS)
 def wheel_raised(study: Study) -> tuple[Finding, ...]:
     """Did a wheel stand higher than the others while it was weighed, so that the diagonals mean nothing?"""
+    if study.measured.weights is None:
+        return ()
+    from leverwright.assemble.stance import RAISED
+
     return tuple(
         _raised(study, raised, where)
         for where, _, weights in _sets(study)
