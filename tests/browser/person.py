@@ -21,15 +21,25 @@ class Person:
         self.file = file
         self.troubles: list[str] = []
         self.sent: list[str] = []
-        self.page: Any = context.new_page()
+        self._context = context
         self._origin = urlsplit(address).netloc
-        self.page.add_init_script(LISTEN)
-        self.page.on("console", self._heard)
-        self.page.on("pageerror", lambda error: self.troubles.append(f"error: {error}"))
-        self.page.on("request", self._asked)
-        self.page.on("websocket", lambda socket: socket.on("framesent", self._sent))
-        self.page.goto(address)
-        self.page.get_by_role("status").first.wait_for()
+        self.page: Any = self._opened(address)
+
+    def _opened(self, address: str) -> Any:
+        page = self._context.new_page()
+        page.add_init_script(LISTEN)
+        page.on("console", self._heard)
+        page.on("pageerror", lambda error: self.troubles.append(f"error: {error}"))
+        page.on("request", self._asked)
+        page.on("websocket", lambda socket: socket.on("framesent", self._sent))
+        page.goto(address)
+        page.get_by_role("status").first.wait_for()
+        return page
+
+    def reopens(self, address: str) -> None:
+        """Closes the page without a word, and opens it again in the same browser."""
+        self.page.close()
+        self.page = self._opened(address)
 
     def _heard(self, message: Any) -> None:
         if message.type in {"error", "warning"}:

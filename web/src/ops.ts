@@ -23,6 +23,13 @@ export const namesIn = (values: Values, drawing: Drawing, table: string | null):
   return [...new Set([...Object.keys(tableOf(values, table ?? '')), ...drawn])]
 }
 
+/** Every wheel, half made ones too: those of the file, a twin right after its original. */
+export const wheelsOf = (values: Values, drawing: Drawing): readonly string[] => {
+  const written = Object.keys(tableOf(values, 'wheels'))
+  const both = written.flatMap((name) => (values['mirror'] === true && name.endsWith('-left') ? [name, name.replace(/-left$/, '-right')] : [name]))
+  return [...new Set([...both, ...Object.keys(drawing.wheels)])]
+}
+
 /** The axes that a point states in the file, in its order. */
 export const axesOf = (plane: Plane): readonly (0 | 1 | 2)[] =>
   plane === 'xz' ? [0, 2] : plane === 'yz' ? [1, 2] : [0, 1, 2]

@@ -30,7 +30,7 @@ const danger = (x: number, y: number): Stroke => ({ is: 'danger', d: `M${x} ${y 
 
 export const PICTURES: Readonly<Record<PictureName, Drawn>> = {
   scale: {
-    strokes: [floor, ...wheel(96, 76, 40), ...wheel(228, 76, 40), { is: 'part', d: 'M96 76H228' }, ...scale(96), { is: 'wood', d: 'M192 118H264V132H192Z' }, across(40, 52, 60), down(162, 34), { is: 'wood', d: 'M268 132L286 132L268 116Z' }],
+    strokes: [floor, ...wheel(96, 76, 40), ...wheel(228, 76, 40), { is: 'part', d: 'M96 76H228' }, ...scale(96), { is: 'wood', d: 'M192 118H264V132H192Z' }, down(162, 34), { is: 'wood', d: 'M268 132L286 132L268 116Z' }],
     words: [{ at: [96, 148], says: 'scale' }, { at: [228, 148], says: 'block, as high' }, { at: [162, 26], says: 'rider' }],
   },
   plank: {
@@ -42,7 +42,7 @@ export const PICTURES: Readonly<Record<PictureName, Drawn>> = {
     words: [{ at: [84, 148], says: 'read here' }, { at: [306, 112], says: 'by' }, { at: [150, 142], says: 'not under it' }],
   },
   ride: {
-    strokes: [floor, ...wheel(70, 104, 28), ...wheel(244, 104, 28), { is: 'frame', d: 'M70 104H244M120 104L134 74H176M134 74L122 34' }, { is: 'part', d: `${dot(146, 22, 10)}M140 34L144 70H182L196 98M142 46L172 58` }, { is: 'wood', d: 'M206 62H266V92H206Z' }, ...heavy(152, 54), ...heavy(236, 77), ...heavy(160, 104), down(152, 6, 0)],
+    strokes: [floor, ...wheel(70, 104, 28), ...wheel(244, 104, 28), { is: 'frame', d: 'M70 104H244M120 104L134 74H176M134 74L122 34' }, { is: 'part', d: `${dot(146, 22, 10)}M140 34L144 70H182L196 98M142 46L172 58` }, { is: 'wood', d: 'M206 62H266V92H206Z' }, ...heavy(152, 54), ...heavy(236, 77), ...heavy(160, 104)],
     words: [{ at: [92, 30], says: 'rider' }, { at: [236, 54], says: 'cargo' }, { at: [160, 128], says: 'frame' }],
   },
   squash: {
