@@ -21,6 +21,7 @@ def test_a_new_folder_gets_every_sheet_and_each_part_as_its_own_file(tmp_path):
     assert names == [
         "beam-axle-cart-invented-cardboard-trial.pdf",
         "beam-axle-cart-invented-drilling-card.pdf",
+        "beam-axle-cart-invented-measuring-cards.pdf",
         "beam-axle-cart-invented-part-01-rocker-left.dxf",
         "beam-axle-cart-invented-part-01-rocker-left.svg",
         "beam-axle-cart-invented-part-02-link-left.dxf",

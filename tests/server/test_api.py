@@ -208,7 +208,7 @@ def test_a_link_that_moves_less_than_the_wheel_is_counted(server):
         assert (status, refusal["error"]["key"]) == (422, "link_moves")
 
 
-@pytest.mark.parametrize("sheet", ["templates", "card", "trial", "setup", "dxf", "svg"])
+@pytest.mark.parametrize("sheet", ["templates", "card", "trial", "setup", "measuring", "dxf", "svg"])
 def test_a_sheet_is_handed_out_as_a_file(server, sheet):
     body = json.dumps({"text": VEHICLE, "sheet": sheet, "paper": "Letter"})
     status, headers, raw = server.ask("POST", "/api/make", body=body)

@@ -1,4 +1,4 @@
-"""Paper and cutting files made from a study: templates, drilling card, cardboard trial, set-up card, DXF, SVG.
+"""Paper and cutting files made from a study: templates, cards to read and to fill in, DXF, SVG.
 
 The libraries that write PDF and DXF are loaded when a sheet of theirs is made, not before.
 """
@@ -14,6 +14,7 @@ from leverwright.make.parts import Hole, LeftOut, Part, Span
 from leverwright.make.plain_text import file_stem
 from leverwright.make.plates import Parts, flat_parts
 from leverwright.make.scale import PrintScale, print_scale
+from leverwright.project import Sketch
 from leverwright.study import Study
 
 __all__ = [
@@ -31,6 +32,7 @@ __all__ = [
     "Span",
     "flat_parts",
     "make_all",
+    "measuring_cards",
     "print_scale",
     "sheet",
 ]
@@ -40,6 +42,7 @@ MEDIA_TYPES: dict[Kind, str] = {
     "card": "application/pdf",
     "trial": "application/pdf",
     "setup": "application/pdf",
+    "measuring": "application/pdf",
     "dxf": "image/vnd.dxf",
     "svg": "image/svg+xml",
 }
@@ -48,6 +51,7 @@ FILE_ENDS: dict[Kind, str] = {
     "card": "drilling-card.pdf",
     "trial": "cardboard-trial.pdf",
     "setup": "set-up-card.pdf",
+    "measuring": "measuring-cards.pdf",
     "dxf": "parts.dxf",
     "svg": "parts.svg",
 }
@@ -74,6 +78,8 @@ def sheet(study: Study, kind: str, paper: str = "A4", choices: Choices | None = 
         from leverwright.make.setup_card import setup_pdf
 
         return setup_pdf(study, size, chosen.stops)
+    if known == "measuring":
+        return measuring_cards(project, size)
     parts = flat_parts(project, chosen).parts
     if known == "dxf":
         from leverwright.make.dxf import parts_dxf
@@ -82,6 +88,13 @@ def sheet(study: Study, kind: str, paper: str = "A4", choices: Choices | None = 
     from leverwright.make.svg import parts_svg
 
     return parts_svg(parts, project.title)
+
+
+def measuring_cards(vehicle: Sketch, paper: str = "A4") -> bytes:
+    """The measuring cards of a vehicle, whole or half made: they are what makes it whole."""
+    from leverwright.make.measuring_pages import measuring_pdf  # see `sheet`
+
+    return measuring_pdf(vehicle, check_paper(paper))
 
 
 def make_all(

@@ -9,7 +9,7 @@ from typing import Literal, get_args
 __all__ = ["Choices", "Kind", "MakeError", "Paper", "check_kind", "check_paper"]
 
 Paper = Literal["A4", "Letter"]
-Kind = Literal["templates", "card", "trial", "setup", "dxf", "svg"]
+Kind = Literal["templates", "card", "trial", "setup", "measuring", "dxf", "svg"]
 
 _MM = 1e-3
 # Outside this a number is a slip of unit: no bolt of a small vehicle is thinner or thicker.

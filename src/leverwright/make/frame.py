@@ -50,11 +50,12 @@ class Area:
 
 @dataclass(frozen=True, slots=True)
 class Head:
-    """Words at the top of a page."""
+    """Words at the top of a page; `band` on one that is only read or filled in."""
 
     sheet: str  # what sheet this is
     subject: str  # which part
     vehicle: str
+    band: tuple[str, str] = ("NOT TO SCALE", "Read the figures; measure nothing on this sheet.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,7 +92,7 @@ def bind(
             _draw_scale_band(pen, paper, scale)
             _draw_rulers(pen)
         else:
-            _draw_reading_band(pen)
+            _band(pen, *page.head.band)
         _draw_cautions(pen)
         page.draw(pen)
     return pen.finish()
@@ -125,10 +126,6 @@ def _draw_scale_band(pen: Pen, paper: Paper, scale: PrintScale | None) -> None:
     if scale is not None:
         words = f"{paper}. Corrected × {scale.across:.4f} across, × {scale.up:.4f} up. Measure both bars."
     _band(pen, "PRINT AT 100 %", words)
-
-
-def _draw_reading_band(pen: Pen) -> None:
-    _band(pen, "NOT TO SCALE", "Read the figures; measure nothing on this sheet.")
 
 
 def _draw_cautions(pen: Pen) -> None:

@@ -6,7 +6,7 @@ Text is drawn as plain strings only. Same calls, same bytes: no date, no random 
 from __future__ import annotations
 
 import io
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from functools import cache, lru_cache
 from importlib.resources import files
@@ -131,6 +131,27 @@ class Pen:
                 _arc_to(path, piece)
         path.close()
         self._canvas.drawPath(path, stroke=1, fill=0)
+
+    def strokes(
+        self,
+        ways: Sequence[Sequence[Spot]],
+        weight: float,
+        dash: tuple[float, ...] = (),
+        fill: float | None = None,
+    ) -> None:
+        """Black strokes along each way, their ends round; filled with a grey or not."""
+        self._canvas.saveState()
+        self._canvas.setLineCap(1)
+        self._stroke(weight, BLACK, dash)
+        if fill is not None:
+            self._canvas.setFillGray(fill)
+        path = self._canvas.beginPath()
+        for way in ways:
+            path.moveTo(way[0][0] / POINT, way[0][1] / POINT)
+            for spot in way[1:]:
+                path.lineTo(spot[0] / POINT, spot[1] / POINT)
+        self._canvas.drawPath(path, stroke=1, fill=int(fill is not None))
+        self._canvas.restoreState()
 
     def text(self, at: Spot, text: str, size: float, face: Face = "Regular", align: Align = "left") -> None:
         """One line of black text on its base line; size is the em in m."""

@@ -12,7 +12,7 @@ from typing import Any
 
 from msgspec import UNSET
 
-from leverwright.make import FILE_ENDS, MEDIA_TYPES, Choices, MakeError, sheet
+from leverwright.make import FILE_ENDS, MEDIA_TYPES, Choices, MakeError, measuring_cards, sheet
 from leverwright.make.plain_text import file_stem
 from leverwright.project import ChangedOnDisk, Draft, ProjectError, SaveError, edit
 from leverwright.project.archetypes import archetypes, write_archetype
@@ -227,6 +227,8 @@ class Desk:
     def made(self, wanted: MakeRequest) -> Made:
         """One sheet of a vehicle as a file."""
         known = self._of(wanted.text)
+        if wanted.sheet == "measuring":  # for a vehicle that is not whole yet, above all
+            return _file(known.draft.sketch.title, wanted, measuring_cards(known.draft.sketch, wanted.paper))
         if known.study is None:
             raise Refusal(said_fault(known.draft.faults[0]))
         try:
@@ -234,8 +236,11 @@ class Desk:
             body = sheet(known.study, wanted.sheet, wanted.paper, replace(_choices(wanted), stops=stops))
         except MakeError as error:
             raise Refusal(said(error.found, error.allowed, error.do)) from error
-        stem = file_stem(known.study.project.title, "vehicle")
-        return Made(f"{stem}-{FILE_ENDS[wanted.sheet]}", MEDIA_TYPES[wanted.sheet], body)
+        return _file(known.study.project.title, wanted, body)
+
+
+def _file(title: str, wanted: MakeRequest, body: bytes) -> Made:
+    return Made(f"{file_stem(title, 'vehicle')}-{FILE_ENDS[wanted.sheet]}", MEDIA_TYPES[wanted.sheet], body)
 
 
 def _choices(wanted: MakeRequest) -> Choices:

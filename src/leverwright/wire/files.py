@@ -10,7 +10,7 @@ from leverwright.wire.strict import Document, Wire
 
 __all__ = ["MakeRequest", "Paper", "ProjectText", "SaveRequest", "Saved", "Sheet"]
 
-Sheet = Literal["templates", "card", "trial", "setup", "dxf", "svg"]
+Sheet = Literal["templates", "card", "trial", "setup", "measuring", "dxf", "svg"]
 Paper = Literal["A4", "Letter"]
 
 
