@@ -129,13 +129,12 @@ class NetworkResult:
 def solve_network(network: Network) -> NetworkResult:
     """The network solved from its sketch; never raises for what was measured."""
     rows = rows_of(network)
-    loosest = max(
-        NOT_PLACED, 3.0 * float(rows.sigma.max(initial=0.0)) if not network.pictures else NOT_PLACED
-    )
+    loosest = _loosest(rows)
     use = np.ones(len(rows.rows), dtype=bool)
     fit = _first_fit(rows, use, loosest)
     fit, mirrors = _with_images(rows, fit, use, loosest)
-    rows, fit, use, found = _snooped(rows, fit, loosest)
+    rows, fit, use, found = _snooped(rows, fit)
+    loosest = _loosest(rows)
     if found:
         fit, mirrors = _with_images(rows, fit, use, loosest)
     split = split_of(rows, fit.slope, use, loosest)
@@ -146,6 +145,13 @@ def solve_network(network: Network) -> NetworkResult:
     datum = datum_of(rows, rows.places(laid), slope, split, loosest)
     checks = checks_of(miss, slope, split, use)
     return _result(rows, Fit(laid, miss, slope, fit.settled), (split, datum, checks), (use, found, mirrors))
+
+
+def _loosest(rows: Rows) -> float:
+    """How loose [m] a place may be and still count as placed; what was widened may leave it so much looser."""
+    stated = np.array([row.sigma for row in rows.rows if row.kind != "picture"])
+    wider = rows.sigma[[row.kind != "picture" for row in rows.rows]] / stated
+    return max(NOT_PLACED, 3.0 * float(stated.max(initial=0.0))) * float(wider.max(initial=1.0))
 
 
 def _first_fit(rows: Rows, use: Mask, loosest: float) -> Fit:
@@ -183,7 +189,7 @@ def _with_images(rows: Rows, fit: Fit, use: Mask, loosest: float) -> tuple[Fit, 
     return best, mirrors
 
 
-def _snooped(rows: Rows, fit: Fit, loosest: float) -> tuple[Rows, Fit, Mask, list[_Found]]:
+def _snooped(rows: Rows, fit: Fit) -> tuple[Rows, Fit, Mask, list[_Found]]:
     """Deals with the worst reading, one after the other, until all agree.
 
     One that can be told to be bad is left out. Where nothing tells several apart, all of them count as so much less
@@ -193,13 +199,13 @@ def _snooped(rows: Rows, fit: Fit, loosest: float) -> tuple[Rows, Fit, Mask, lis
     use = np.ones(len(rows.rows), dtype=bool)
     found: list[_Found] = []
     for _ in range(_MOST_SEARCHES):
-        before = len(found)
+        before, loosest = len(found), _loosest(rows)
         cover = cover_of(fit.slope, split_of(rows, fit.slope, use, loosest))
         rows, use = _searched(rows, (fit.miss, cover), use, found)
         if len(found) == before:
             break
-        fit = fit_near(rows, fit.unknowns, use, loosest)
-    return (rows, *_taken_back(rows, fit, use, loosest), found)
+        fit = fit_near(rows, fit.unknowns, use, _loosest(rows))
+    return (rows, *_taken_back(rows, fit, use, _loosest(rows)), found)
 
 
 def _searched(rows: Rows, now: tuple[Array, Array], use: Mask, found: list[_Found]) -> tuple[Rows, Mask]:
