@@ -14,6 +14,7 @@ from leverwright.project.keys import INSIDE, KEYS, LATER_TABLES, TABLES, TOP
 from leverwright.project.limits import LIMITS
 from leverwright.quantity import UNITS
 from leverwright.server import limits as server_limits
+from leverwright.wire import measure
 from leverwright.wire.answers import AnswerUnit, WheelAnswers
 
 REFERENCE = Path(__file__).resolve().parents[2] / "docs" / "reference"
@@ -87,6 +88,16 @@ def test_every_limit_of_the_server_is_stated(limit: str) -> None:
 @pytest.mark.parametrize("answer", [field.name for field in msgspec.structs.fields(WheelAnswers)])
 def test_every_answer_of_a_wheel_is_explained(answer: str) -> None:
     assert re.search(rf"`{answer}(\.SPRING)?`", _page("json"))
+
+
+def test_every_key_of_a_measuring_document_is_explained() -> None:
+    page = _page("json").split("## `leverwright measure FILE --json`", 1)[1].split("\n## ", 1)[0]
+    structs = [getattr(measure, name) for name in measure.__all__ if isinstance(getattr(measure, name), type)]
+    keys = {field.encode_name for struct in structs for field in msgspec.structs.fields(struct)} - {
+        "leverwright"
+    }
+    assert len(keys) > 60
+    assert sorted(key for key in keys if not re.search(rf"[`.\"]{key}[`.\"]", page)) == []
 
 
 @pytest.mark.parametrize("unit", get_args(AnswerUnit))

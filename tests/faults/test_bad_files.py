@@ -227,6 +227,12 @@ SAMPLE = {
     ),
     "a decimal comma": (FLAT.replace("rate = 20", "rate = 20,5"), 16, "shocks.coil.rate"),
     "a bar of no length": (WHOLE.replace("[380, 560, 205]", "[380, 200, 205]"), 44, "bars.tie-left.ends"),
+    "a tape to nowhere": (
+        MEASURED_FLAT.replace('between = ["hub", "hole"]', 'between = ["hub", "hle"]'),
+        36,
+        "tape.second.between",
+    ),
+    "a picture elsewhere": (MEASURED_FLAT.replace("a.jpg", "../a.jpg"), 52, "photos.side.picture"),
     "deep brackets": ("a = " + "[" * 1000, None, None),
     "another encoding": (FLAT.encode("utf-16"), None, None),
 }

@@ -12,10 +12,9 @@ from types import MappingProxyType
 
 from leverwright.project.limits import LIMITS
 from leverwright.project.values import At, Reader, Unfit, name, number, place, quantity, shown
-from leverwright.quantity import Kind, Quantity, QuantityError, read_quantity
+from leverwright.quantity import UNITS, Kind, Quantity, QuantityError, read_quantity
 
 __all__ = [
-    "STANDARD_GRAVITY",
     "corners",
     "lens",
     "marks",
@@ -33,9 +32,6 @@ __all__ = [
     "width_and_height",
 ]
 
-STANDARD_GRAVITY = 9.80665
-"""m/s², exact: what a scale takes to show a force as a mass. Source: 3rd CGPM (1901)."""
-
 # Pixels; a picture has at most 24 million, and none is longer than that.
 _MOST_PIXELS = 100_000.0
 # 1. A lens that bends more is no lens that lines can be straightened behind.
@@ -48,6 +44,7 @@ _PICTURE = "a file name of letters, digits, - and . that ends in .png or .jpg, i
 # One class, so that nothing goes back; a point first would hide the file, and two would climb a folder.
 _PLAIN = re.compile(r"[A-Za-z0-9-][A-Za-z0-9.-]*\.(?:png|jpg)")
 
+_KGF = UNITS["force"]["kgf"]  # what a scale takes for a kilogram
 _MASS_THEN_FORCE: tuple[Kind, ...] = ("mass", "force")
 _mass = quantity("mass", "not negative")
 _newtons = quantity("force", "not negative")
@@ -124,8 +121,8 @@ def scale_force(value: object, _plane: str | None) -> Quantity:
         mass = _mass(value, None)
     except Unfit as unfit:
         raise Unfit(unfit.found, _ON_THE_SCALE, unfit.do, limit=unfit.limit) from None
-    error = None if mass.error is None else mass.error * STANDARD_GRAVITY
-    return Quantity(mass.value * STANDARD_GRAVITY, error, "force")
+    error = None if mass.error is None else _KGF.to_si(mass.error)
+    return Quantity(_KGF.to_si(mass.value), error, "force")
 
 
 def _is_force(text: str) -> bool:
