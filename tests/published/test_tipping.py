@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import math
 
+import numpy as np
 import pytest
 
-from leverwright.ride.tipping import rigid_tip_limit
+from leverwright.ride.tipping import Stance, rigid_tip_limit, side_limit
 
 
 @pytest.mark.parametrize(
@@ -18,6 +19,14 @@ def test_static_stability_factor(track, height, share, degree):
     assert limit.lateral == pytest.approx(share, abs=1e-4)
     # 40.31 is printed to a hundredth: half of its last place.
     assert math.degrees(limit.slope) == pytest.approx(degree, abs=5e-3)
+
+
+@pytest.mark.parametrize(("track", "height", "share"), [(1.0, 0.5, 1.0), (0.56, 0.33, 0.8485)])
+def test_four_wheels_and_their_polygon_give_the_same_factor(track, height, share):
+    """H7 again, from the wheels' places; where along the wheelbase the weight lies does not matter, 1e-4."""
+    wheels = np.array([[1.2, track / 2], [1.2, -track / 2], [0.0, track / 2], [0.0, -track / 2]])
+    for x in (0.2, 0.6, 1.1):
+        assert side_limit(Stance(wheels, np.array([x, 0.0]), height)) == pytest.approx(share, abs=1e-4)
 
 
 @pytest.mark.parametrize("bad", [(0, 1), (1, 0), (-1, 1), (math.nan, 1), (math.inf, 1)])

@@ -149,6 +149,8 @@ def _raised(study: Study, raised: RaisedWheel, where: str) -> Finding:
 def tilt_too_small(study: Study) -> tuple[Finding, ...]:
     """Was the end lifted far enough, springs blocked, to say how high the centre of gravity is?"""
     found: list[Finding] = []
+    if study.file.tilt is None:
+        return ()
     for _, of, _ in _sets(study):
         tilted = None if of.loading is None else of.loading.tilted
         if tilted is not None:
