@@ -29,6 +29,7 @@ FIRES = [
     ("pose-unstated", "watch", None, None, ("pose", "hanging")),
     ("unsprung-unstated", "watch", None, None, ("front", "unsprung")),
     ("shock-unused", "watch", None, None, ("spare",)),
+    ("mass-unused", "watch", None, None, ("driver", "carries")),
     ("body-of-one-point", "watch", None, None, ("strap-eye-plate",)),
     ("side-unstated", "watch", None, None, ("horn", "6 mm")),
     ("shock-does-not-fit", "stop", 1e-3, 1e-9, ("271 mm", "longer", "270 mm")),

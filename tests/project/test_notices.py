@@ -3,6 +3,7 @@
 import pytest
 
 from leverwright.project import Project
+from tests.project.measured_texts import MEASURED
 from tests.project.vehicle_texts import FLAT, WHOLE
 
 
@@ -68,3 +69,9 @@ def test_notices_come_by_line_and_say_what_to_do():
         "cart.toml, line 57, shocks.rubber: no spring uses the shock 'rubber'; "
         "allowed: a spring with this shock; write shock = 'rubber' in a spring, or take it out"
     )
+
+
+def test_a_mass_that_no_load_set_carries():
+    text = MEASURED.replace('carries = ["frame", "driver"]', 'carries = ["frame"]')
+    assert ("mass-unused", "masses.driver", 85) in _notices(text)
+    assert "mass-unused" not in [topic for topic, _, _ in _notices(MEASURED)]

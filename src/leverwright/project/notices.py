@@ -63,6 +63,18 @@ def _unused(sketch: Sketch, tables: Tables, file: str) -> Iterable[Fault]:
                 f"write shock = {quoted(name)} in a spring, or take it out",
                 "shock-unused",
             )
+    aboard = {name for load_set in sketch.loads.values() for name in load_set.carries}
+    for name, mass in sketch.masses.items():
+        if name not in aboard:
+            yield Fault(
+                file,
+                mass.line,
+                dotted(("masses", name)),
+                f"no load set carries {quoted(name)}",
+                "a load set with it in carries",
+                f"write {quoted(name)} into carries of a load set, or take it out",
+                "mass-unused",
+            )
     for name, body in sketch.bodies.items():
         if len(body.points) == 1 and body.twin_of is None:
             yield Fault(

@@ -7,7 +7,14 @@ from typing import Final
 from leverwright.findings.finding import Finding, finding
 from leverwright.study import Study
 
-__all__ = ["body_of_one_point", "pose_unstated", "shock_unused", "side_unstated", "unsprung_unstated"]
+__all__ = [
+    "body_of_one_point",
+    "mass_unused",
+    "pose_unstated",
+    "shock_unused",
+    "side_unstated",
+    "unsprung_unstated",
+]
 
 _NUMBERS: Final = "Can I trust my numbers?"
 
@@ -29,6 +36,12 @@ def unsprung_unstated(study: Study) -> tuple[Finding, ...]:
 def shock_unused(study: Study) -> tuple[Finding, ...]:
     """Is a shock described that no spring uses?"""
     return _told(study, "shock-unused", "A name may be misspelt, or a spring may be missing.")
+
+
+@finding("mass-unused", question=_NUMBERS)
+def mass_unused(study: Study) -> tuple[Finding, ...]:
+    """Is a mass described that no load set carries?"""
+    return _told(study, "mass-unused", "What is in no load set weighs on no wheel.")
 
 
 @finding("body-of-one-point", question=_NUMBERS)
