@@ -65,10 +65,10 @@ def datum_of(rows: Rows, places: Array, slope: Array, split: Split, loosest: flo
     gauge: list[Array] = []
     names: list[Motion] = []
     whole: list[tuple[Motion, Array]] = []
-    for motion, moved in _rigid(rows, places):
+    for motion, moved, rigid in _rigid(rows, places):
         if float(np.linalg.norm(within @ moved)) * loosest >= 1.0:
             continue
-        if rows.network.alone and motion not in {"pitch", "roll"}:
+        if rigid and rows.network.alone and motion not in {"pitch", "roll"}:
             gauge.append(moved)
             names.append(motion)
         else:
@@ -122,11 +122,14 @@ def _places_only(rows: Rows, slope: Array) -> Array:
     return out
 
 
-def _rigid(rows: Rows, places: Array) -> list[tuple[Motion, Array]]:
-    """Rigid motions of all points that their unknowns can make, each with its largest movement 1."""
+def _rigid(rows: Rows, places: Array) -> list[tuple[Motion, Array, bool]]:
+    """Rigid motions that the unknowns can make, each with its largest movement 1, and whether twins go along.
+
+    Where twins mirror it, a motion off the centre plane is rigid for each side and not for both together.
+    """
     own = [p for p, original in enumerate(rows.network.twin_of) if p == original]
     middle = places[own].mean(axis=0)
-    found: list[tuple[Motion, Array]] = []
+    found: list[tuple[Motion, Array, bool]] = []
     for turn, names in ((False, _SHIFTS), (True, _TURNS)):
         for axis, name in enumerate(names):
             d = np.zeros(3)
@@ -138,8 +141,9 @@ def _rigid(rows: Rows, places: Array) -> list[tuple[Motion, Array]]:
                 vector[rows.column[p]] = whole[p]
             vector[-1] = 0.0
             expressed = vector[rows.column] * rows.sign
-            if float(np.abs(expressed - whole).max()) < _NOTHING:
-                found.append((name, vector[:-1]))
+            off = np.abs(expressed - whole).max(axis=1)
+            if float(off[own].max()) < _NOTHING:
+                found.append((name, vector[:-1], float(off.max()) < _NOTHING))
     return found
 
 
