@@ -49,7 +49,7 @@ class Truth:
     frequency: float
     dead_centre_bump: float | None
     dead_centre_droop: float | None
-    standing: float
+    heights: tuple[float, ...]  # where the wheels of the assembly stand
 
 
 class _Walk(RootByPose):
@@ -165,7 +165,7 @@ def truth_of(vehicle: TrueVehicle) -> Truth:
         math.sqrt(rate / sprung) / (2 * math.pi),
         None if above is None else above - middle,
         None if below is None else middle - below,
-        stands,
+        tuple(float(z) for z in heights),
     )
 
 
