@@ -9,7 +9,8 @@ from collections.abc import Mapping, Sequence
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from leverwright.assemble import Measured, measured_of, mechanism_of, spread_of, sprung_assemblies, twin_names
+from leverwright.assemble import Measured, measured_of, mechanism_of, sprung_assemblies, twin_names
+from leverwright.assemble.errors import errors_of_all
 from leverwright.assemble.footing import POSES, Footing, default_ends, ways_of
 from leverwright.linkage import Mechanism, Stop
 from leverwright.project import Project
@@ -25,7 +26,6 @@ from leverwright.ride import (
     Figures,
     Setting,
     SprungAssembly,
-    Stages,
     Standing,
     Thread,
     Travels,
@@ -35,11 +35,9 @@ from leverwright.ride import (
     answer_wheels,
     back_check,
     cycle_assembly,
-    errors_of,
     figures_of,
     find_travels,
     find_twins,
-    same_spread,
     stand,
 )
 
@@ -80,7 +78,7 @@ class Study:
     @cached_property
     def measured(self) -> Measured:
         """What the file's tapes, benches and scales say."""
-        return measured_of(self.file) if self.aboard is None else self.aboard.measured
+        return measured_of(self.file) if self.aboard is None else self.aboard.measured_under(self.file)
 
     @property
     def _known(self) -> Footing | None:
@@ -146,17 +144,8 @@ class Study:
         """One standard deviation of every figure; None where a place of the assembly states no error."""
         if self.quick:
             return (None,) * len(self.assemblies)
-        rows = zip(
-            self.assemblies, self.travels, self.heave, self.standing, self.figures, self.twins, strict=True
-        )
-        spreads = [spread_of(self.measured, a.assembly.layout) for a in self.assemblies]
-        found: list[Errors | None] = []
-        for k, (a, t, h, s, f, twin) in enumerate(rows):
-            if twin is not None and same_spread(self.assemblies[twin], spreads[twin], a, spreads[k]):
-                found.append(found[twin])
-            else:
-                found.append(None if t is None else errors_of(a, Stages(t, h, s, f), spreads[k]))
-        return tuple(found)
+        rows = zip(self.assemblies, self.travels, self.heave, self.standing, self.figures, strict=True)
+        return errors_of_all(self.measured, self.twins, tuple(rows))
 
     @cached_property
     def back_check(self) -> tuple[BackCheck, ...]:
@@ -219,14 +208,19 @@ class Study:
     @cached_property
     def sets(self) -> Mapping[str, Study]:
         """The same vehicle under each load set, by name; springs, ways and sweeps are shared."""
-        from leverwright.assemble.aboard import aboard
+        if not self.file.loads:
+            return {}
+        from leverwright.assemble.aboard import Aboard
 
-        def of(name: str) -> Study:
-            ground = Footing(self.mechanism, self.assemblies, self.travels, self.heave)
-            other = aboard(self.file, self.measured, name, ground)
-            return Study(self.file, self.hold, self.units, quick=self.quick, aboard=other)
-
-        return {name: self if name == self.load_set else of(name) for name in self.file.loads}
+        ground = Footing(self.mechanism, self.assemblies, self.travels, self.heave)
+        others = {
+            name: Aboard(name, self.measured, ground) for name in self.file.loads if name != self.load_set
+        }
+        kept = (self.file, self.hold, self.units)
+        return {
+            n: Study(*kept, quick=self.quick, aboard=others[n]) if n in others else self
+            for n in self.file.loads
+        }
 
     def under(self, load_set: str) -> Study:
         """The study of that load set; KeyError where the file has none of that name."""

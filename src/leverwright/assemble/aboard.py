@@ -9,23 +9,20 @@ from leverwright.assemble.measured import Measured
 from leverwright.assemble.weights import weights_of, with_loads
 from leverwright.project import Project
 
-__all__ = ["Aboard", "aboard"]
+__all__ = ["Aboard"]
 
 
 @dataclass(frozen=True, slots=True)
 class Aboard:
-    """What a study of another load set starts from."""
+    """What a study of another load set starts from: the vehicle as measured under its usual load, and its ways."""
 
+    load_set: str
     measured: Measured
     footing: Footing
 
-
-def aboard(file: Project, measured: Measured, name: str, footing: Footing) -> Aboard:
-    """The measured vehicle with that load set's wheel loads and their ± instead of its own."""
-    if name not in file.loads:
-        raise KeyError(name)
-    weights = weights_of(file, measured.project, name, footing)
-    others = tuple(block for block in measured.blocks if block.inputs[0][0] != "load")
-    project = with_loads(measured.project, weights)
-    blocks = (*others, *weights.blocks)
-    return Aboard(replace(measured, project=project, weights=weights, blocks=blocks), footing)
+    def measured_under(self, file: Project) -> Measured:
+        """The measured vehicle with that load set's wheel loads and their ± instead of its own."""
+        weights = weights_of(file, self.measured.project, self.load_set, self.footing)
+        others = tuple(block for block in self.measured.blocks if block.inputs[0][0] != "load")
+        project = with_loads(self.measured.project, weights)
+        return replace(self.measured, project=project, weights=weights, blocks=(*others, *weights.blocks))
