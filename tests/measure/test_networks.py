@@ -9,6 +9,7 @@ from scipy.optimize import least_squares
 from leverwright.measure.network import solve_network
 from leverwright.measure.network_rows import rows_of, start_of
 from leverwright.measure.observations import Distance, Network, Picked, Side, Term, Weighted
+from leverwright.measure.snooping import reweighted
 from tests.measure.taped import DOTS, HOLES, NAMES, PLACES, SIGMA, every_kind, network, tape_pairs, taped
 
 
@@ -262,6 +263,39 @@ def test_the_floor_is_found_where_coordinates_and_heights_meet():
     )
     found = solve_network(network(PLACES[:4], distances=tapes, weighted=sums + heights, alone=False))
     assert found.floor == pytest.approx(-0.05, abs=1e-9)
+
+
+def test_the_datum_leaves_the_middle_of_the_sketch_without_error() -> None:
+    """Inner constraints: the mean of all places along a motion that nothing measures does not err."""
+    found = solve_network(taped(13))
+    assert found.datum == ("ahead", "up")
+    for axis in (0, 2):
+        total = found.covariance[:, axis, :, axis].sum()
+        assert abs(total) < 1e-9 * np.trace(found.covariance[:, axis, :, axis])
+        off = found.places[:, axis] - taped(13).sketch[:, axis]
+        assert abs(off.mean()) < 1e-9
+    # A height is known as well as the floor lets it, whatever the datum: 1 mm of its own tape and less.
+    height = found.covariance[0, 2, 0, 2] - 2 * found.floor_with[0, 2] + found.floor_variance
+    assert 0.2 * SIGMA < np.sqrt(height) < SIGMA
+
+
+def test_a_reading_that_counts_less_is_as_if_it_were_solved_so() -> None:
+    """Rank-one changes against the equations themselves, linear as they stand."""
+    rows = rows_of(taped(14))
+    miss, slope = rows.evaluate(start_of(rows, PLACES))
+    solve = np.linalg.pinv(slope, rcond=1e-10)
+    rest, cover = miss - slope @ (solve @ miss), slope @ solve
+    for share in (0.0, 0.04, 0.5):
+        weight = np.ones(len(miss))
+        weight[5] = np.sqrt(share)
+        again = np.linalg.pinv(slope * weight[:, None], rcond=1e-10)
+        left = miss - slope @ (again @ (weight * miss))
+        scale = np.where((np.arange(len(miss)) == 5) & (share > 0.0), np.sqrt(share), 1.0)
+        now, there = reweighted(rest, cover, 5, share)
+        assert np.allclose(now, left * scale, rtol=0.0, atol=1e-8)
+        expected = (slope * scale[:, None]) @ again
+        others = [k for k in range(len(miss)) if k != 5]
+        assert np.allclose(there[np.ix_(others, others)], expected[np.ix_(others, others)], atol=1e-9)
 
 
 def test_names_and_sketch_of_this_file_belong_together():
