@@ -139,3 +139,17 @@ def test_loads_unlike_left_and_right_within_their_own_error_are_not_told():
     assert found(study(base, ("weighed.front-left.reads", 66)), "sides-differ") == []
     assert len(found(study(base, ("weighed.front-left.reads", 70)), "sides-differ")) == 1
     assert found(study(base, ("weighed.front-left.reads", 70), ("scale.error", 10)), "sides-differ") == []
+
+
+def test_two_wheels_raised_each_while_it_was_read_err_by_themselves_and_so_do_the_sums():
+    text = (
+        (FOLDER / "wheel-raised/fires.toml")
+        .read_text(encoding="utf-8")
+        .replace("reads = 60\n", "reads = 60\nraised = 4\n", 1)
+    )
+    of = Study(Project.from_text(text))
+    assert [f.wheels for f in found(of, "wheel-raised")] == [("front-left",), ("rear-left",)]
+    covariance = of.measured.weights.weighed.covariance
+    shifts = [50e3 * high / 4 / G for high in (4e-3, 2e-3)]
+    assert covariance[0, 2] == 0.0
+    assert covariance.sum() == pytest.approx(4 * 0.25 + sum(shift**2 for shift in shifts))
