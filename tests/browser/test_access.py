@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from tests.browser.conftest import lacking
-from tests.browser.vehicles import CART
+from tests.browser.vehicles import CART, EXAMPLES
 
 AXE = Path(__file__).parents[2] / "web/node_modules/axe-core/axe.min.js"
 RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
@@ -24,11 +24,22 @@ def _violations(person):
 @pytest.mark.parametrize("lamp", ["light", "dark"])
 def test_no_violation_on_the_job_page_with_every_card_open(sit_down, size, lamp):
     person = sit_down(CART, size, color_scheme=lamp, bypass_csp=True)
-    for card in ["weigh", "shock", "trust", "trial", "make"]:
+    for card in ["weigh", "ride", "shock", "pile", "tape", "trust", "trial", "make"]:
         person.open_card(card)
     person.page.locator("[data-point='hub-left']").focus()
     for fold in person.page.locator("details").all():
         fold.evaluate("details => { details.open = true }")
+    assert _violations(person) == []
+
+
+@pytest.mark.parametrize(("example", "card"), [("garden-cart", "pile"), ("taped-milk-cart", "tape")])
+def test_no_violation_where_measurements_are_judged_and_keys_are_open(sit_down, size, example, card):
+    text = (EXAMPLES / f"{example}.toml").read_text(encoding="utf-8")
+    person = sit_down(text, size, color_scheme="dark", bypass_csp=True)
+    for one in ("shock", card):
+        person.open_card(one)
+    person.card(card).locator(".verdict").first.wait_for(timeout=20_000)
+    person.card("shock").get_by_role("button", name="Big keys").first.click() if card == "pile" else None
     assert _violations(person) == []
 
 
@@ -47,7 +58,7 @@ def test_no_violation_on_the_start_page(sit_down, size, lamp):
 def test_text_flows_again_at_320_px_and_targets_are_large(sit_down):
     person = sit_down(CART, "phone")
     person.page.set_viewport_size({"width": 320, "height": 640})
-    for card in ["weigh", "shock", "trust", "trial", "make"]:
+    for card in ["weigh", "ride", "shock", "pile", "tape", "trust", "trial", "make"]:
         person.open_card(card)
     person.page.wait_for_timeout(200)
     wide = person.page.evaluate("document.documentElement.scrollWidth")
