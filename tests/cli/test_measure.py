@@ -74,6 +74,13 @@ def test_what_a_raised_wheel_and_an_open_scale_did_is_said(leverwright):
     assert "A known mass is read 1.2 kg of 20 kg too much, over the 1 kg that is near enough." in said
 
 
+def test_a_tyre_by_scale_and_ruler_is_said_once_for_both_sides(leverwright):
+    said = _said(leverwright("measure", str(ROOT / "examples" / "swamp-buggy-weighed.toml")))
+    assert "Tyre of rear-left The tyre gives between 36 and 68 N/mm." in said
+    assert "Nothing checks two readings" in said
+    assert "rear-right The tyre" not in said
+
+
 def test_a_coupling_is_said(leverwright):
     said = _said(leverwright("measure", str(FOUND / "coupling-share" / "fires.toml")))
     assert "The coupling carries 18 kg, 6.0 % of the whole, level" in said

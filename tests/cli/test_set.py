@@ -149,7 +149,8 @@ def test_a_file_that_changed_meanwhile_is_not_written_over(leverwright, cart, mo
         ("axle", "axle"),
         ('"axle"', '"axle"'),
         ("2026-01-01", "2026-01-01"),
-        ("{a = 1}", "{a = 1}"),
+        ("{ a = [1, 2], b = 3 }", {"a": [1, 2], "b": 3}),
+        ("{}", "{}"),
         ("", ""),
         ("True", "True"),
         ("5 # five", 5),
@@ -200,3 +201,18 @@ def test_the_document_of_a_change_is_ascii(leverwright, cart):
     ended = leverwright("set", "cart.toml", "title", "Čmelák 杠杆", "--json")
     assert json.loads(ended.out)["value"] == "Čmelák 杠杆"
     assert Project.read(cart).title == "Čmelák 杠杆"
+
+
+def test_a_tyre_becomes_readings_and_a_number_again(leverwright, cart):
+    readings = "{ loads = [40, 60], heights = [200, 195] }"
+    ended = leverwright("set", "cart.toml", "wheels.wheel-left.tyre", readings)
+    assert (ended.status, ended.notes) == (0, "")
+    assert f"\ntyre = {readings}\n" in cart.read_text(encoding="utf-8")
+    assert Project.read(cart).wheels["wheel-right"].tyre_readings.heights[1].value == 0.195
+    ended = leverwright(
+        "set", "cart.toml", "wheels.wheel-left.tyre", "{ loads = [40, 60], heights = [200, 205] }"
+    )
+    assert ended.status == 2
+    assert "heights that fall as loads rise" in ended.notes
+    assert leverwright("set", "cart.toml", "wheels.wheel-left.tyre", "60").status == 0
+    assert Project.read(cart).wheels["wheel-right"].tyre.value == 60e3

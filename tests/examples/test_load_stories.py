@@ -201,5 +201,10 @@ def test_swamp_buggys_raised_wheel_is_50_kg_of_doubt_but_sides_and_ends_hold():
 
 
 def test_a_tyre_that_gives_9_5_mm_for_50_kg_is_51_6_n_per_mm():
-    wheel = study("swamp-buggy-weighed").project.wheels["rear-left"]
+    """Scale to 0.5 kg and ruler to 1 mm, twice each: share² = 2 · ((0.5 / 50)² + (1 / 9.5)²)."""
+    of = study("swamp-buggy-weighed")
+    assert of.file.wheels["rear-left"].tyre is None
+    wheel = of.project.wheels["rear-left"]
     assert wheel.tyre.value == pytest.approx(50 * 9.81 / 9.5e-3, rel=0.001)
+    share = math.sqrt(2 * ((0.5 / 50) ** 2 + (1 / 9.5) ** 2))
+    assert wheel.tyre.error / wheel.tyre.value == pytest.approx(share, rel=1e-6)

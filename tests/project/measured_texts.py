@@ -44,6 +44,7 @@ body = "rocker-left"
 centre = "hub-left"
 radius = 205
 unsprung = 6
+tyre = { loads = [20, "40 ± 0.2 kg", "66 lb"], heights = [205, "200 ± 0.5 mm", 202.5] }
 pressure = "1.8 bar"
 
 [tape.hole]

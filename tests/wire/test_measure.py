@@ -33,7 +33,7 @@ def _document(text: str):
 def test_a_file_that_measures_nothing_has_an_empty_document():
     document = _document(FLAT)
     assert (document["tapes"], document["pile"]) == (None, None)
-    assert (document["springs"], document["load_sets"]) == ({}, {})
+    assert (document["springs"], document["tyres"], document["load_sets"]) == ({}, {}, {})
 
 
 @pytest.mark.parametrize("text", [MEASURED, MEASURED_FLAT])
@@ -164,6 +164,37 @@ def test_a_raised_wheel_tells_what_came_on_it():
     (raised,) = _of("examples/swamp-buggy-weighed.toml")["load_sets"]["usual"]["raised"]
     assert (raised["wheel"], raised["height_mm"]) == ("rear-left", 38)
     assert raised["shift_kg"] > 10
+
+
+def test_a_tyre_by_scale_and_ruler_is_said_once_for_both_sides():
+    # 50 kg more, 9.5 mm lower: 50 x 9.80665 / 9.5 = 51.61 N/mm; two readings lie on their own line.
+    tyres = _of("examples/swamp-buggy-weighed.toml")["tyres"]
+    assert {wheel: each["twin_of"] for wheel, each in tyres.items()} == {
+        "front-left": None,
+        "front-right": "front-left",
+        "rear-left": None,
+        "rear-right": "rear-left",
+    }
+    left = tyres["rear-left"]
+    assert (left["rate"]["value"], left["rate"]["unit"]) == (pytest.approx(51.61, abs=0.01), "N/mm")
+    assert left["rate"]["said"] == "between 36 and 68 N/mm"
+    assert [list(each.values()) for each in left["readings"]] == [
+        pytest.approx([105, 400, 400]),
+        pytest.approx([155, 390.5, 390.5]),
+    ]
+    assert "A height that states no ± is taken to be read to 1 mm (common practice)." in left["sentences"]
+
+
+def test_three_readings_of_a_tyre_are_checked_against_their_line():
+    """Steps of 10 kg, 5 and 7 mm lower: the line falls 6 mm a step, and passes 1/3, 2/3 and 1/3 mm by them."""
+    text = (ROOT / "examples" / "swamp-buggy-weighed.toml").read_text(encoding="utf-8")
+    text = text.replace("[105, 155], heights = [400, 390.5]", "[100, 110, 120], heights = [400, 395, 388]")
+    one = _document(text)["tyres"]["front-left"]
+    off = [each["height_mm"] - each["line_mm"] for each in one["readings"]]
+    # Heights are fitted as loads over heights: the slope is that of 12 mm in 20 kg to 1.4 %.
+    assert off == pytest.approx([-1 / 3, 2 / 3, -1 / 3], abs=0.1)
+    assert sum(off) == pytest.approx(0, abs=1e-9)
+    assert any(sentence.startswith("Its 3 readings lie within 0.") for sentence in one["sentences"])
 
 
 def test_a_trailer_says_what_its_coupling_carries():

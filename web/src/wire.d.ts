@@ -315,6 +315,7 @@ export interface MeasureDocument {
   readonly tapes: Tapes | null
   readonly springs: { readonly [name: string]: SpringSaid }
   readonly pile: PileSaid | null
+  readonly tyres: { readonly [name: string]: TyreSaid }
   readonly load_sets: { readonly [name: string]: LoadSetSaid }
   readonly findings: readonly FoundFinding[]
 }
@@ -762,6 +763,21 @@ export interface TrimSaid {
   readonly loosen_most_mm: number | null
   readonly may_loosen: boolean
   readonly has_room: boolean | null
+}
+
+/** A load on a wheel, the height of its axle under it, and the height on the line through all readings. */
+export interface TyreReadingSaid {
+  readonly load_kg: number
+  readonly height_mm: number
+  readonly line_mm: number
+}
+
+/** A tyre by scale and ruler; `twin_of`: the wheel that has the readings, null where they are its own. */
+export interface TyreSaid {
+  readonly rate: Figure
+  readonly readings: readonly TyreReadingSaid[]
+  readonly twin_of: string | null
+  readonly sentences: readonly string[]
 }
 
 /** Why not to use a shock (`reject`), or to look again. */

@@ -13,6 +13,7 @@ from leverwright.project import Project
 if TYPE_CHECKING:
     from leverwright.assemble.spring_fit import SpringFit
     from leverwright.assemble.tapes import Taped
+    from leverwright.assemble.tyres import TyreFit
     from leverwright.assemble.weights import Weights
 
 __all__ = ["Measured", "measured_of"]
@@ -27,6 +28,7 @@ class Measured:
     tapes    what the tapes say, None where there are none
     springs  what bench, wire and pile say of each shock, by name
     weights  what scale and masses say of the usual load, None where there are none
+    tyres    what scale and ruler say of each tyre that was read, by wheel
     blocks   what errs together; every other number is independent and has its own ±
     """
 
@@ -34,6 +36,7 @@ class Measured:
     tapes: Taped | None = None
     springs: Mapping[str, SpringFit] = field(default_factory=lambda: MappingProxyType({}))
     weights: Weights | None = None
+    tyres: Mapping[str, TyreFit] = field(default_factory=lambda: MappingProxyType({}))
     blocks: tuple[Block, ...] = ()
 
     @property
@@ -58,10 +61,15 @@ def measured_of(file: Project) -> Measured:
 
         filled = filled_springs(project)
         project, springs, blocks = filled.project, filled.springs, (*blocks, *filled.blocks)
+    tyres: Mapping[str, TyreFit] = MappingProxyType({})
+    if any(wheel.tyre_readings for wheel in file.wheels.values()):
+        from leverwright.assemble.tyres import filled_tyres
+
+        project, tyres = filled_tyres(project)
     weights = None
     if file.loads or file.weighed:
         from leverwright.assemble.weights import filled_loads, with_loads
 
         weights = filled_loads(file, project)
         project, blocks = with_loads(project, weights), (*blocks, *weights.blocks)
-    return Measured(project, tapes, springs, weights, blocks)
+    return Measured(project, tapes, springs, weights, tyres, blocks)

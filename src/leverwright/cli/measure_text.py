@@ -21,7 +21,7 @@ _BOUNCES = ("ride_frequency", "ride_frequency_without_tyre")  # the first of the
 _UNSAID = "cannot be said"
 _NOTHING = (
     "Nothing in this file is measured by tape, scale or bench: its numbers are taken as they are written. Tables "
-    "[tape], [weighed], [bench], [pile], [loads] and [photos] say how they came about."
+    "[tape], [weighed], [bench], [pile], [loads] and [photos], and readings of a tyre, say how they came about."
 )
 _CLOSING = (
     "No margin here is permission to ride; strength, clearance and welds are not checked by this version."
@@ -33,9 +33,9 @@ _Words = Callable[[str], str]
 
 
 def show_measured(out: Terminal, document: MeasureDocument, study: Study, system: System) -> None:
-    """Places, tapes, shocks, pile, load sets, findings; what is absent is left out."""
+    """Places, tapes, shocks, pile, tyres, load sets, findings; what is absent is left out."""
     said: _Words = in_inches if system == "inch" else str
-    if not (document.tapes or document.springs or document.load_sets):
+    if not (document.tapes or document.springs or document.tyres or document.load_sets):
         out.line()
         out.line(_NOTHING)
     if document.tapes is not None:
@@ -43,6 +43,11 @@ def show_measured(out: Terminal, document: MeasureDocument, study: Study, system
         _show_tapes(out, document.tapes, said)
         _show_next(out, document.tapes, said)
     _show_springs(out, document, said)
+    for name, tyre in document.tyres.items():
+        if tyre.twin_of is None:
+            out.line()
+            out.line(f"Tyre of {name}", "title")
+            _show_sentences(out, tyre.sentences, said)
     for name, load_set in document.load_sets.items():
         show_load_set(out, name, load_set, said)
         under = study if load_set.usual else study.under(name)

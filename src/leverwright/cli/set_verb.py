@@ -35,7 +35,8 @@ def arguments(parser: argparse.ArgumentParser, words: Sequence[str]) -> None:  #
     """File, key, value."""
     parser.description = (
         f'{parser.description}\n\nKEY is dotted as in TOML: wheels.front-left.radius, points."old hub".\n'
-        "VALUE is a number (mm, kg, N, N/mm, deg), true or false, a list [1, 2, 3], or text such as 8 in.\n"
+        "VALUE is a number (mm, kg, N, N/mm, deg), true or false, a list [1, 2, 3],\n"
+        "a table { loads = [105, 155], heights = [400, 390.5] }, or text such as 8 in.\n"
         "What would make the file unreadable is not saved. Status 0: saved, whatever check will find."
     )
     add_file(parser)
@@ -80,7 +81,7 @@ def path_of(key: str) -> tuple[str, ...]:
 
 
 def value_of(typed: str) -> object:
-    """What was typed as a TOML number, truth or list where it reads as one, else as the text it is."""
+    """What was typed as a TOML number, truth, list or table where it reads as one, else as the text it is."""
     if len(typed) > _LONGEST_VALUE:
         raise Refused(f"a value of {len(typed)} characters", f"at most {_LONGEST_VALUE}", "write it shorter")
     if _depth(typed) > _DEEPEST_VALUE:
@@ -90,7 +91,7 @@ def value_of(typed: str) -> object:
     except ValueError:
         return typed
     value = read["value"]
-    alone = len(read) == 1 and isinstance(value, (bool, int, float, list))
+    alone = len(read) == 1 and value != {} and isinstance(value, (bool, int, float, list, dict))
     return value if alone else typed
 
 

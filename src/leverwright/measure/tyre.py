@@ -10,7 +10,11 @@ from leverwright.geometry import Array, check_shape
 from leverwright.measure.chances import widened
 from leverwright.measure.fitting import fit_linear
 
-__all__ = ["TyreRate", "tyre_rate"]
+__all__ = ["RULER_ERROR", "TyreRate", "tyre_rate"]
+
+# m. An axle's height above the floor is read no better with a ruler, by eye over a round thing (common practice).
+# Smaller: the ± of a rate over a few millimetres would be told too small.
+RULER_ERROR = 1e-3
 
 
 @dataclass(frozen=True, slots=True)

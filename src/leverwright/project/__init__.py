@@ -16,6 +16,7 @@ from leverwright.project.measuring import (
     TapeKind,
     Tilt,
     Travelled,
+    TyreReadings,
     Weighing,
     Wire,
 )
@@ -65,6 +66,7 @@ __all__ = [
     "TapeKind",
     "Tilt",
     "Travelled",
+    "TyreReadings",
     "Weighing",
     "Wheel",
     "Wire",

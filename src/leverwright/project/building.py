@@ -24,8 +24,9 @@ from leverwright.project.model import (
     Wheel,
 )
 from leverwright.project.outline import Outline
+from leverwright.project.tyre_readings import tyre_readings_of
 from leverwright.project.values import At
-from leverwright.quantity import quoted
+from leverwright.quantity import Quantity, quoted
 
 __all__ = ["build"]
 
@@ -181,6 +182,8 @@ class _Maker:
     def wheel(self, entry: Entry, fields: Any) -> Wheel | None:  # noqa: ANN401
         whole = self._checks.require(entry, ("body", "centre", "radius"))
         weighed = self._loads.weighs(entry)
+        tyre = fields.get("tyre")
+        readings = tyre_readings_of(self._checks, entry, tyre) if isinstance(tyre, Entry) else None
         if not (whole and weighed):
             return None
         return Wheel(
@@ -191,11 +194,12 @@ class _Maker:
             radius=fields["radius"],
             load=fields.get("load"),
             unsprung=fields.get("unsprung"),
-            tyre=fields.get("tyre"),
+            tyre=tyre if isinstance(tyre, Quantity) else None,
             brake=fields.get("brake"),
             pressure=fields.get("pressure"),
             line=self._checks.line(entry),
             twin_of=entry.twin_of,
+            tyre_readings=readings,
         )
 
     def goals(self, table: Mapping[str, Entry]) -> Goals:

@@ -101,6 +101,8 @@ _EXAMPLES: Mapping[str, str] = MappingProxyType(
         "tilted": "what it read with the end lifted, kg",
         "wheel_moved": "how far the wheel had moved at each step, mm",
         "spring_moved": "how far the spring had moved at each step, mm",
+        "loads": "what the scale under the wheel read, kg, two loads or more, loads = [105, 155]",
+        "heights": "how high the axle stood above the floor under each load, mm, heights = [400, 390.5]",
         "reads": "what was read, or a list of repeats",
     }
 )

@@ -14,6 +14,7 @@ from leverwright.project.keys import (
     LATER_TABLES,
     MIRRORED,
     MOST,
+    READ,
     TABLES,
     TAPE_READS,
     TOP,
@@ -168,6 +169,8 @@ class TableReader:
             if keys[key].by_name:
                 return lambda value, place: self._by_name(keys[key], value, place)
             reader = keys[key].read
+        if (kind, key) in READ:
+            return lambda value, place: self._number_or_inside(reader, value, place)
         return lambda value, place: self._read(reader, value, place)
 
     def _by_name(self, key: Key, value: object, place: Path) -> Mapping[str, object] | None:
@@ -203,6 +206,21 @@ class TableReader:
             return self._entry(key, place, value, key)
         choice = ", ".join(KEYS[key])
         said = (f"{shown(value)} stands here", f"a table of {choice}", f"write {key} = {{ … }}")
+        self._faults.add(Rank.TYPE, place, said)
+        return None
+
+    def _number_or_inside(self, reader: Reader, value: object, place: Path) -> object:
+        """One number, or the table of what it is read from."""
+        if isinstance(value, dict):
+            return self._inside(place[-1], value, place)
+        if not isinstance(value, list):
+            return self._read(reader, value, place)
+        key, choice = place[-1], ", ".join(KEYS[place[-1]])
+        said = (
+            f"{shown(value)} stands here",
+            f"one number, or a table of {choice}",
+            f"write {key} = {{ … }}",
+        )
         self._faults.add(Rank.TYPE, place, said)
         return None
 

@@ -19,6 +19,7 @@ __all__ = [
     "LATER_TABLES",
     "MIRRORED",
     "MOST",
+    "READ",
     "SINGLE",
     "TABLES",
     "TAPE_READS",
@@ -118,6 +119,10 @@ KEYS: Mapping[str, Mapping[str, Key]] = MappingProxyType(
             tyre=Key(_RATE),
             pressure=Key(v.quantity("pressure", "positive")),
             brake=Key(v.name, of="bodies"),
+        ),
+        "tyre": _keys(
+            loads=Key(m.read_together("mass", "not negative"), required=True),
+            heights=Key(m.read_together("length", "positive"), required=True),
         ),
         "stop": _keys(
             touches=Key(_LENGTH, required=True),
@@ -238,7 +243,7 @@ KEYS: Mapping[str, Mapping[str, Key]] = MappingProxyType(
     }
 )
 """Keys of each kind of table. Not here because they are tables themselves or depend on another key:
-those of `INSIDE`, `range` of what is held, `reads` of a tape."""
+those of `INSIDE`, `range` of what is held, `reads` of a tape. `tyre` of a wheel is a number, or a table of `READ`."""
 
 INSIDE = (
     ("shocks", "stop"),
@@ -252,6 +257,9 @@ INSIDE = (
     ("pile", "wire"),
 )
 """Tables inside a thing: its table and the key, which is the kind of the table inside too."""
+
+READ = (("wheels", "tyre"),)
+"""Keys whose value is either one number, or a table of what it is read from; of that kind as in `INSIDE`."""
 
 HELD_RANGE: Mapping[str, Reader] = MappingProxyType(
     {"point": v.rising("length", zero_inside=True), "bodies": v.rising("angle", zero_inside=True)}

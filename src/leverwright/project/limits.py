@@ -45,7 +45,7 @@ class Limits:
     load_sets: int = 20
     weighings: int = 100
     benches: int = 50
-    marks: int = 100  # of one shock on the bench, or of two travels
+    marks: int = 100  # of one shock on the bench, of two travels, or of a tyre
     pile: int = 50
     photos: int = 10
     picks: int = 200  # of one photograph

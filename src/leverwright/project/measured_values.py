@@ -22,6 +22,7 @@ __all__ = [
     "picture",
     "picture_size",
     "pixel",
+    "read_together",
     "readings",
     "rough_place",
     "scale_error",
@@ -72,6 +73,17 @@ def _check_alike(written: list[object], values: list[float], kind: Kind) -> None
         allowed = "repeats of one reading, which differ by little"
         do = "write decimals with a point: a comma starts the next number; take out what was read of something else"
         raise Unfit(f"{shown(written)} are no repeats", allowed, do)
+
+
+def read_together(kind: Kind, sign: str) -> Reader:
+    """Reader of readings of one kind that belong, one by one, to those of another list."""
+    one = quantity(kind, sign)
+    allowed = f"a list of 2 to {LIMITS.marks} readings"
+
+    def read(value: object, plane: str | None) -> tuple[Quantity, ...]:
+        return tuple(one(each, plane) for each in _listed(value, 2, LIMITS.marks, allowed))
+
+    return read
 
 
 def marks(sign: str, *, falling: bool = False) -> Reader:
@@ -209,8 +221,8 @@ def picture_size(value: object, _plane: str | None) -> tuple[float, float]:
 
 def straight_edges(value: object, plane: str | None) -> tuple[tuple[tuple[float, float], ...], ...]:
     """Edges that are straight in truth, each by three or more places in the picture."""
-    allowed = "edges of three to 50 places [x, y] each, at most 20 edges"
-    edges = [_listed(edge, 3, 50, allowed) for edge in _listed(value, 1, 20, allowed)]
+    allowed = "edges of three to 20 places [x, y] each, at most 6 edges"
+    edges = [_listed(edge, 3, 20, allowed) for edge in _listed(value, 1, 6, allowed)]
     return tuple(tuple(pixel(place, plane) for place in edge) for edge in edges)
 
 

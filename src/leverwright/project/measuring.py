@@ -26,6 +26,7 @@ __all__ = [
     "TapeKind",
     "Tilt",
     "Travelled",
+    "TyreReadings",
     "Weighing",
     "Wire",
 ]
@@ -168,6 +169,18 @@ class Tilt:
     blocked: bool | None
     total: Quantity | None
     line: int
+
+
+@dataclass(frozen=True, slots=True)
+class TyreReadings:
+    """Loads on a standing wheel and heights of its axle above the floor, read together, in any order.
+
+    loads    kg on the scale under it
+    heights  m, as many; lower under a larger load
+    """
+
+    loads: tuple[Quantity, ...]
+    heights: tuple[Quantity, ...]
 
 
 @dataclass(frozen=True, slots=True)

@@ -22,6 +22,7 @@ from leverwright.project.measuring import (
     Tape,
     Tilt,
     Travelled,
+    TyreReadings,
     Weighing,
     Wire,
 )
@@ -193,9 +194,10 @@ class Wheel:
     load      kg on a scale, vehicle standing, usual rider aboard; None when weighing or the usual load
               set is to give it
     unsprung  kg
-    tyre      N/m
+    tyre      N/m; None where nothing says it, or when `tyre_readings` are to give it
     brake     body that the brake holds on to
     pressure  Pa, of its tyre
+    tyre_readings  how far the tyre gives, by scale and ruler
     """
 
     name: str
@@ -210,6 +212,7 @@ class Wheel:
     line: int
     twin_of: str | None
     pressure: Quantity | None = None
+    tyre_readings: TyreReadings | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -39,6 +39,8 @@ __all__ = [
     "Tapes",
     "TippingSaid",
     "TrimSaid",
+    "TyreReadingSaid",
+    "TyreSaid",
     "UnfitSaid",
     "WantSaid",
     "WheelLoad",
@@ -307,6 +309,23 @@ class PileSaid(Wire, frozen=True):
     sentences: list[str]
 
 
+class TyreReadingSaid(Wire, frozen=True):
+    """A load on a wheel, the height of its axle under it, and the height on the line through all readings."""
+
+    load_kg: float
+    height_mm: float
+    line_mm: float
+
+
+class TyreSaid(Wire, frozen=True):
+    """A tyre by scale and ruler; `twin_of`: the wheel that has the readings, null where they are its own."""
+
+    rate: Figure
+    readings: list[TyreReadingSaid]
+    twin_of: str | None
+    sentences: list[str]
+
+
 class WheelLoad(Wire, frozen=True):
     """What a wheel carries: "stated", "weighed", "scale" or "masses"."""
 
@@ -399,5 +418,6 @@ class MeasureDocument(Document, frozen=True, kw_only=True):
     tapes: Tapes | None
     springs: dict[str, SpringSaid]
     pile: PileSaid | None
+    tyres: dict[str, TyreSaid]
     load_sets: dict[str, LoadSetSaid]
     findings: list[FoundFinding]

@@ -9,6 +9,7 @@ from leverwright.wire.judging import found_findings
 from leverwright.wire.measure import MeasureDocument
 from leverwright.wire.measure_springs import pile_alone_said, pile_said, springs_alone, springs_of
 from leverwright.wire.measure_tapes import tapes_of
+from leverwright.wire.measure_tyres import tyres_of
 from leverwright.wire.measure_weights import load_sets_of
 
 __all__ = ["measure_document", "shocks_document"]
@@ -23,6 +24,7 @@ def measure_document(study: Study) -> MeasureDocument:
         tapes=tapes_of(study),
         springs=springs_of(study),
         pile=pile_said(study),
+        tyres=tyres_of(study),
         load_sets=load_sets_of(study),
         findings=found_findings(each for each in judge(study) if each.question == _QUESTION),
     )
@@ -35,6 +37,7 @@ def shocks_document(sketch: Sketch) -> MeasureDocument:
         tapes=None,
         springs=springs_alone(sketch),
         pile=pile_alone_said(sketch),
+        tyres={},
         load_sets={},
         findings=[],
     )

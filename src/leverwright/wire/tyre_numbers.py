@@ -15,7 +15,7 @@ from leverwright.wire.answers import WireAnswer
 from leverwright.wire.strict import number
 from leverwright.wire.tyre import TyreDocument
 
-__all__ = ["tyre_document"]
+__all__ = ["bent_words", "half_words", "tyre_document"]
 
 _BENT = 0.2  # share that the rate may grow over the loads before it matters which loads were taken (CP)
 _HALF = 0.5  # of the tyre's rate: a stiffer wheel rate moves the tyre rather than the spring (CP)
@@ -52,19 +52,29 @@ def _common(read: Sequence[Quantity], times: float) -> float | None:
 
 def _sentences(found: TyreRate, system: System, *, known: bool) -> list[str]:
     rate = say(found.rate, "stiffness", system=system, error=found.error if known else None)
-    half = say(_HALF * found.rate, "stiffness", system=system)
     key = f"{to_surface(found.rate, 'stiffness'):.3g}"
     if known:
         key = f'"{key} ± {to_surface(found.error, "stiffness"):.2g} N/mm"'
     words = [
         f"The tyre gives {rate}.",
         f"In the file, under its wheel: tyre = {key}",
-        f"A wheel rate above {half} would move the tyre more than the spring (common practice: half).",
+        half_words(found.rate, system),
     ]
     if not known:
         words.append(
             'How far it may be off cannot be told: write each reading with its ±, such as "155 ± 0.5 kg".'
         )
-    if abs(found.bend) > _BENT * found.rate:
-        words.append("It is not one rate: it changes with the load. Take loads near what the wheel carries.")
-    return words
+    return [*words, *bent_words(found)]
+
+
+def half_words(rate: float, system: System = "metric") -> str:
+    """How stiff a wheel's springs may be over a tyre of this rate [N/m]."""
+    half = say(_HALF * rate, "stiffness", system=system)
+    return f"A wheel rate above {half} would move the tyre more than the spring (common practice: half)."
+
+
+def bent_words(found: TyreRate) -> list[str]:
+    """What to say of a tyre that stiffens so much that it matters which loads were taken; [] of another."""
+    if abs(found.bend) <= _BENT * found.rate:
+        return []
+    return ["It is not one rate: it changes with the load. Take loads near what the wheel carries."]
