@@ -43,6 +43,7 @@ __all__ = ["NetworkResult", "Observed", "Suspect", "solve_network"]
 _STARTS = 4  # more sketches tried when the first does not fit; each about as long as a solve
 _RIGHT_SHAPE, _FITS = 0.6, 3.0  # so large a part of the readings within 3 σ: the shape is right, slips apart
 _THROWN = 0.4  # of the network's extent, by which they are thrown about
+_SURELY = 4.0  # standardized: chance goes so far once in 16 000 readings, beyond 3 in 370: that may be no slip at all
 _MOST_DOUBTED = 0.3  # of the readings; when more seem bad, it is not the readings
 _MOST_SEARCHES = 4  # for slips, each from where the last one left the places
 _AGREES_AGAIN = 2.0  # standardized: a reading left out that is closer than this was not the bad one
@@ -192,8 +193,8 @@ def _with_images(rows: Rows, fit: Fit, use: Mask, loosest: float) -> tuple[Fit, 
 def _snooped(rows: Rows, fit: Fit) -> tuple[Rows, Fit, Mask, list[_Found]]:
     """Deals with the worst reading, one after the other, until all agree.
 
-    One that can be told to be bad is left out. Where nothing tells several apart, all of them count as so much less
-    exact that they agree: the ± of what hangs on them stays true until one of them is measured again. The search
+    One that is surely bad is left out. One that may be chance, and several that nothing tells apart, count as so much
+    less exact that they agree: the ± of what hangs on them stays true until they are measured again. The search
     itself is linear, and is made again where the places have settled anew.
     """
     use = np.ones(len(rows.rows), dtype=bool)
@@ -219,8 +220,8 @@ def _searched(rows: Rows, now: tuple[Array, Array], use: Mask, found: list[_Foun
             break
         worst = several[0]
         out = _together(rows, worst)
-        tellable = set(several) <= set(out)
         size = float(checks.standardized[worst])
+        tellable = set(several) <= set(out) and abs(size) > _SURELY
         found.append(_Found(out if tellable else several, _gap(rows, checks, worst), -size, tellable))
         share = 0.0 if tellable else 1.0 / size**2
         for k in out if tellable else several:

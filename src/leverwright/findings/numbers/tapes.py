@@ -87,7 +87,7 @@ def _disagrees(study: Study, taped: Taped, suspect: Suspect) -> Finding:
             + (
                 "Measure it again; until then the places are solved without it."
                 if suspect.left_out
-                else "Measure it again."
+                else "Measure it again; it may be chance, and until then it counts as so much less certain."
             )
         )
     else:
