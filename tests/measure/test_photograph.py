@@ -1,5 +1,7 @@
 """Photographs of a plane, taken by cameras that we know."""
 
+import time
+from contextlib import suppress
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -269,3 +271,18 @@ def test_a_fisheye_is_refused():
     squares = (square_elsewhere(camera), square_elsewhere(camera, (-0.35, 0.3), -0.2))
     with pytest.raises(PhotoError, match="fisheye"):
         rectify(replace(photographed(camera, squares), error=0.05))
+
+
+def test_picks_that_make_no_sense_are_done_with_soon():
+    """Everything that a file may state, and none of it fits: an answer or a refusal, ten of them within 5 s."""
+    rng, camera = np.random.default_rng(1), Camera(lens=0.03, away=1.2, foot=(0.5, 0.2))
+    edges = tuple(rng.uniform(0.0, 4000.0, (20, 2)) for _ in range(6))
+    photo = photographed(camera, (square_elsewhere(camera),), straight=edges)
+    spoilt = tuple(
+        replace(f, picture=f.picture + rng.normal(0.0, 60.0, (4, 2)), error=0.002) for f in photo.figures
+    )
+    picks = {f"p{k}": tuple(rng.uniform(500.0, 3000.0, 2)) for k in range(200)}
+    begin = time.process_time()
+    with suppress(PhotoError):
+        rectify(replace(photo, figures=spoilt, picks=picks, error=0.1))
+    assert time.process_time() - begin < 0.5

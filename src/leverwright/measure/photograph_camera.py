@@ -91,7 +91,8 @@ def _place(fit: Fit, unknowns: Array, focal: float) -> Array:
     along, down, place = (seen / size).T
     out = np.linalg.cross(along, down)
     own = -np.stack([along, down, out]) @ place
-    return np.append(fit.origin, 0.0) + fit.reach * own
+    place_over: Array = np.append(fit.origin, 0.0) + fit.reach * own
+    return place_over
 
 
 def _focal_for(fit: Fit, camera: float) -> float | None:

@@ -2,7 +2,7 @@
 
 Unknowns, all near 1 in size: eight of the homography from the plane to the picture; the place
 and turn of every further figure in the plane; the scales of figures whose lengths have an
-error; one lens coefficient; a direction and an offset for each straight edge. Started by the
+error; one lens coefficient. A straight edge lies where it fits its picks best. Started by the
 normalised direct linear transformation, finished by Gauss-Newton on the errors in the picture.
 
 Source: R. Hartley, A. Zisserman, Multiple View Geometry, 2nd ed., algorithms 4.2 and 4.3 and
@@ -25,9 +25,10 @@ __all__ = ["LENS_RANGE", "Fit", "fit_plane", "ideal", "mapped", "slopes"]
 # One standard deviation of a lens that nobody has measured, in the units of `ideal`: straight edges at the border of
 # an unzoomed telephone picture bend by about a hundredth of its half diagonal. Common practice, from memory.
 LENS_RANGE = 0.02
-_ROUNDS = 200  # figures that contradict each other settle slowly; consistent ones take five
+_ROUNDS = 15  # consistent picks take five
+_GAIN = 1e-8  # of the square sum: figures that contradict each other settle no better
 _SETTLED = 1e-8  # standard deviations: what the last step still changes of any miss; rounding makes 1e-12
-_LEAST_SHARE = 1e-4  # of a step: below it the misses no longer fall
+_LEAST_SHARE = 1e-3  # of a step: below it rounding alone moves the misses
 _STEP = 1e-6  # for slopes: the cube root of rounding, near enough
 # Below it (of the largest) a direction of the unknowns is not measured at all.
 _UNSEEN = 1e-10
@@ -65,7 +66,7 @@ class Fit:
     def plane_of(self, picture: Array, unknowns: Array) -> tuple[Array, Array]:
         """Plane places (N, 2) m of picture places (N, 2) px, and (N,) 1 at the figure's middle, 0 at the horizon."""
         seen = ideal((picture - self.centre) / self.half, self.lens_of(unknowns))
-        back = np.linalg.inv(_matrix(unknowns))
+        back = _inverse(_matrix(unknowns))
         flat, depth = mapped(back, seen)
         middle = ideal(_middle(unknowns), 0.0)
         return self.origin + self.reach * flat, depth / mapped(back, middle)[1]
@@ -107,7 +108,7 @@ def fit_plane(photo: Photograph) -> Fit:
     unknowns = _settle(problem, _start(problem))
     jacobian = slopes(problem.misses, unknowns)
     misses = problem.misses(unknowns)
-    redundancy = len(misses) - len(unknowns)
+    redundancy = len(misses) - len(unknowns) - 2 * len(problem.straight)  # each edge lies where it fits best
     square = float(misses @ misses)
     return Fit(
         unknowns=unknowns,
@@ -156,10 +157,6 @@ class _Problem:
     def first_scale(self) -> int:
         return 8 + 3 * (len(self.figures) - 1)
 
-    @property
-    def first_edge(self) -> int:
-        return self.first_scale + 2 * len(self.scales) + self.beliefs
-
     def lens_in(self, unknowns: Array) -> float:
         return (self.stated_lens or 0.0) if self.lens_at is None else float(unknowns[self.lens_at])
 
@@ -176,10 +173,7 @@ class _Problem:
             found.append((unknowns[at : at + 2] - 1.0) * spans / self.figures[number].error)
         if self.lens_at is not None:
             found.append(unknowns[self.lens_at : self.lens_at + 1] / LENS_RANGE)
-        for place, edge in enumerate(self.straight):
-            turn, offset = unknowns[self.first_edge + 2 * place :][:2]
-            across = np.array([np.cos(turn), np.sin(turn)])
-            found.append(self.weight * (ideal(edge, lens) @ across - offset))
+        found += [self.weight * _off_line(ideal(edge, lens)) for edge in self.straight]
         return np.concatenate(found)
 
     def _in_plane(self, number: int, unknowns: Array) -> Array:
@@ -195,6 +189,17 @@ class _Problem:
         turned = np.array([[np.cos(turn), -np.sin(turn)], [np.sin(turn), np.cos(turn)]])
         out: Array = own @ turned.T + np.array(move)
         return out
+
+
+def _off_line(places: Array) -> Array:
+    """How far (M,) each of the places (M, 2) lies off the straight line that fits them best."""
+    from_middle = places - places.mean(axis=0)
+    xx, xy, yy = (
+        float(np.sum(a * b)) for a, b in ((from_middle.T[0],) * 2, from_middle.T, (from_middle.T[1],) * 2)
+    )
+    along = 0.5 * np.arctan2(2.0 * xy, xx - yy)
+    out: Array = from_middle @ np.array([-np.sin(along), np.cos(along)])
+    return out
 
 
 def _problem(photo: Photograph) -> _Problem:
@@ -252,7 +257,7 @@ def _start(problem: _Problem) -> Array:
     lens = problem.stated_lens or 0.0
     first = problem.figures[0]
     matrix = _direct(first.plane, ideal(first.picture, lens))
-    back = np.linalg.inv(matrix)
+    back = _inverse(matrix)
     poses: list[float] = []
     for figure in problem.figures[1:]:
         seen, depth = mapped(back, ideal(figure.picture, lens))
@@ -262,13 +267,8 @@ def _start(problem: _Problem) -> Array:
         own, there = figure.plane - figure.plane.mean(axis=0), seen - middle
         turn = np.arctan2(np.sum(own[:, 0] * there[:, 1] - own[:, 1] * there[:, 0]), np.sum(own * there))
         poses += [float(turn), *middle]
-    edges: list[float] = []
-    for edge in problem.straight:
-        middle = edge.mean(axis=0)
-        across = np.linalg.svd(edge - middle)[2][-1]
-        edges += [float(np.arctan2(across[1], across[0])), float(middle @ across)]
     between = [1.0] * (2 * len(problem.scales)) + [0.0] * problem.beliefs
-    return np.array([*matrix.ravel()[:8], *poses, *between, *edges])
+    return np.array([*matrix.ravel()[:8], *poses, *between])
 
 
 def _settle(problem: _Problem, unknowns: Array) -> Array:
@@ -277,16 +277,14 @@ def _settle(problem: _Problem, unknowns: Array) -> Array:
     for _ in range(_ROUNDS):
         jacobian = slopes(problem.misses, unknowns)
         step = -np.linalg.lstsq(jacobian, misses, rcond=None)[0]
-        share = 1.0
-        while share > _LEAST_SHARE:
-            tried = problem.misses(unknowns + share * step)
-            if tried @ tried <= misses @ misses * (1.0 + 1e-12) + 1e-20:
-                break
+        share, tried = 1.0, problem.misses(unknowns + step)
+        while tried @ tried > misses @ misses * (1.0 + 1e-12) + 1e-20 and share > _LEAST_SHARE:
             share *= 0.5
+            tried = problem.misses(unknowns + share * step)
+        gained = misses @ misses - tried @ tried
         unknowns, misses = unknowns + share * step, tried
-        if (
-            np.abs(jacobian @ step).max() < _SETTLED or share <= _LEAST_SHARE
-        ):  # or as low as rounding lets it go
+        still = np.abs(jacobian @ step).max() < _SETTLED
+        if still or share <= _LEAST_SHARE or gained < _GAIN * (1.0 + misses @ misses):
             return unknowns
     raise _unclear()
 
@@ -295,8 +293,12 @@ def _covariance(jacobian: Array) -> Array:
     sizes = np.linalg.svd(jacobian, compute_uv=False)
     if sizes[-1] < _UNSEEN * sizes[0]:
         raise _unclear()
-    out: Array = np.linalg.inv(jacobian.T @ jacobian)
+    out: Array = _inverse(jacobian.T @ jacobian)
     return out
+
+
+def _inverse(matrix: Array) -> Array:
+    return np.linalg.inv(matrix).astype(np.float64)
 
 
 def _unclear() -> PhotoError:
