@@ -101,7 +101,8 @@ class Study:
     @cached_property
     def assemblies(self) -> tuple[SprungAssembly, ...]:
         """What moves together, with its springs, limits and loads."""
-        return sprung_assemblies(self.project, self.hold, self.mechanism)
+        known = None if self._known is None else self._known.assemblies
+        return sprung_assemblies(self.project, self.hold, self.mechanism, known)
 
     @cached_property
     def twins(self) -> tuple[int | None, ...]:

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 import numpy as np
 
 from leverwright.assemble.mechanism import mechanism_of
 from leverwright.assemble.springs import laws_of, limits_of
 from leverwright.geometry import Array
-from leverwright.linkage import Layout, Mechanism, assembly_of, find_layouts, geometry_of
+from leverwright.linkage import Assembly, Mechanism, assembly_of, find_layouts, geometry_of
 from leverwright.project import Project
 from leverwright.quantity import Quantity
 from leverwright.ride.sprung import SprungAssembly
@@ -18,23 +18,31 @@ __all__ = ["sprung_assemblies", "twin_names"]
 
 
 def sprung_assemblies(
-    project: Project, hold: Mapping[str, float] | None = None, mechanism: Mechanism | None = None
+    project: Project,
+    hold: Mapping[str, float] | None = None,
+    mechanism: Mechanism | None = None,
+    known: Sequence[SprungAssembly] | None = None,
 ) -> tuple[SprungAssembly, ...]:
-    """Every assembly of the vehicle; `hold` gives held values by name, m or rad."""
+    """Every assembly of the vehicle; `hold` gives held values by name, m or rad.
+
+    known  the same linkages under other loads: they are not analysed again
+    """
+    if known is not None:
+        return tuple(_sprung(project, sprung.assembly) for sprung in known)
     whole = mechanism_of(project) if mechanism is None else mechanism
-    return tuple(_sprung(project, layout, hold) for layout in find_layouts(whole))
+    layouts = find_layouts(whole)
+    return tuple(_sprung(project, assembly_of(layout, geometry_of(whole, hold))) for layout in layouts)
 
 
-def _sprung(project: Project, layout: Layout, hold: Mapping[str, float] | None) -> SprungAssembly:
+def _sprung(project: Project, assembly: Assembly) -> SprungAssembly:
+    layout = assembly.layout
     wheels = [project.wheels[name] for name in layout.wheel_names]
-    load = _known([wheel.load for wheel in wheels])
-    unsprung = _known([wheel.unsprung for wheel in wheels])
     return SprungAssembly(
-        assembly_of(layout, geometry_of(layout.mechanism, hold)),
+        assembly,
         laws_of(project, layout),
         limits_of(project, layout),
-        load,
-        unsprung,
+        _known([wheel.load for wheel in wheels]),
+        _known([wheel.unsprung for wheel in wheels]),
         _known([wheel.tyre for wheel in wheels]),
     )
 

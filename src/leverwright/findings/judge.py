@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from leverwright.findings.finding import QUESTIONS, Finding, rules
-from leverwright.search import Remedy, cures
+from leverwright.search import Remedy, Trials, cures
 from leverwright.study import Study
 
 __all__ = ["judge", "with_remedies"]
@@ -31,17 +31,20 @@ def judge(study: Study, only: str | None = None) -> tuple[Finding, ...]:
 
 def with_remedies(study: Study, found: tuple[Finding, ...]) -> tuple[Finding, ...]:
     """The same findings, each with the remedies of one change that cure it and cause nothing worse."""
-    tried = 0
+    tried, trials = 0, Trials(study)
+    judged: dict[tuple[Study, str | None], tuple[Finding, ...]] = {}
 
     def counted(changed: Study, only: str | None = None) -> tuple[Finding, ...]:
         nonlocal tried
         tried += only is not None
-        return judge(changed, only)
+        if (changed, only) not in judged:
+            judged[changed, only] = judge(changed, only)
+        return judged[changed, only]
 
     cured: dict[int, Finding] = {}
     for index in sorted(range(len(found)), key=lambda k: _DANGER[found[k].severity]):
         before = tried
-        remedies = cures(study, found[index], found, counted) if tried < _MOST_TRIED else ()
+        remedies = cures(study, found[index], found, counted, trials) if tried < _MOST_TRIED else ()
         cured[index] = _with(found[index], remedies, tried - before)
     return tuple(cured[index] for index in range(len(found)))
 

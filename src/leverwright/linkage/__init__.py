@@ -23,6 +23,7 @@ from leverwright.linkage.sweep import (
     posed_from,
     poses_of,
     ranges_of,
+    same_shape,
     tracks_of,
 )
 from leverwright.linkage.track import Stop, Track, Until
@@ -78,6 +79,7 @@ __all__ = [
     "posed_from",
     "poses_of",
     "ranges_of",
+    "same_shape",
     "tracks_of",
     "travel_ends",
 ]

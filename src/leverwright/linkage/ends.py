@@ -95,12 +95,15 @@ class _Met:
 
 
 def travel_ends(
-    tracks: Sequence[Track], limits: Sequence[Sequence[LineLimit]], lines_at: int
+    tracks: Sequence[Track], limits: Sequence[Sequence[LineLimit]], asked: tuple[float, float]
 ) -> tuple[Ends | None, ...]:
     """First limit met towards droop and towards bump of each track; None in place of one that was not met on it.
 
+    asked  (droop, bump) m: a limit that is met beyond is not told, for nobody wants to go there
+
     Where the start itself lies beyond a limit, the nearest stretch within all limits counts; None when there is none.
     """
+    lines_at = len(tracks[0].basis.layout.bars)
     rooms = [_rooms(each, lines_at) for each in limits]
     ways = [_with_turns(track, room) for track, room in zip(tracks, rooms, strict=True)]
     met: list[_Met] = []
@@ -111,7 +114,8 @@ def travel_ends(
         inside.append(bool(len(within)))
         if len(within):
             here = int(within[np.argmin(np.abs(within - start))])
-            met += _passed(index, left, here, 1) + _passed(index, left, here, -1)
+            passed = _passed(index, left, here, 1) + _passed(index, left, here, -1)
+            met += [m for m in passed if m.way * nodes.travel[m.ends[0]] < m.way * asked[m.way > 0.0]]
     travel = _where(tracks, [nodes for nodes, _ in ways], rooms, met)
     out: list[Ends | None] = []
     for index, track in enumerate(tracks):

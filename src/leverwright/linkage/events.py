@@ -23,6 +23,7 @@ _ZERO = 1e-11  # m: what closes an equation; far below the 0.01 mm that an end i
 TURNS = (
     1e-10  # of a slope: where something turns back, its value is then off by the square of it, under 1e-16 m
 )
+_SAME_SHARE = 1e-6  # of a bracket; a guess is not that good itself
 _HERMITE_STEPS = 8  # Newton on a cubic doubles its digits a step; the guess needs three of them
 _MOST_STEPS = 60  # a bracket halved so often is far below _ZERO
 
@@ -126,8 +127,10 @@ def hermite_share(wanted: Array, fit: tuple[Array, Array, Array, Array]) -> Arra
     for _ in range(_HERMITE_STEPS):
         over = start + share * (a + share * (second + share * third)) - wanted
         slope = a + share * (2.0 * second + 3.0 * share * third)
-        low, high = np.where(over > 0.0, low, share), np.where(over > 0.0, share, high)
+        above = over > 0.0
+        low, high = np.where(above, low, share), np.where(above, share, high)
         newton = share - over / np.where(slope > 0.0, slope, np.inf)
-        fits = (newton >= low) & (newton <= high) & (slope > 0.0)
-        share = np.where(fits, newton, 0.5 * (low + high))
+        before, share = share, np.where((newton > low) & (newton < high), newton, 0.5 * (low + high))
+        if np.abs(share - before).max() < _SAME_SHARE:
+            break
     return share

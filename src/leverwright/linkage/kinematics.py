@@ -39,7 +39,7 @@ _LEVEL = (
 )
 
 _UP = np.array([0.0, 0.0, 1.0])
-_FEW = 3  # poses; for so few, many small products are the quicker
+_FEW = 12  # poses; for so few, many small products are the quicker
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from leverwright.geometry import Array, Mask
-from leverwright.linkage.closing import CLOSED, Problem, least_step
+from leverwright.linkage.closing import CLOSED, Problem
 from leverwright.linkage.kinematics import (
     Pose,
     State,
@@ -137,12 +137,12 @@ def start_nodes(problem: Problem, state: State, travel: Array) -> tuple[Nodes, M
     rows = bordered(problem, pose, np.zeros(1))
     # The shortest motion of one metre of path travel: also right where something is loose or repeated.
     closed, driven = rows[:, :-1, :-1], rows[:, :-1, -1:]
-    step = least_step(closed, -driven)
+    step = problem.solve(closed, -driven)
     left_over = np.abs(np.matmul(closed, step) + driven).max(axis=(1, 2), initial=0.0)
     along = np.concatenate([step[:, :, 0], np.ones((len(travel), 1))], axis=1)
     along /= size(along)[:, None]
     rows[:, -1] = along
-    drives: Mask = left_over <= 1e-6
+    drives: Mask = left_over <= 1e-6  # not so either where a motion is no number
     rows[~drives] = np.eye(*rows.shape[1:])
     bend = _bends(problem, Landed(state, travel, pose, rows, drives), along)
     return Nodes(state, pose, along, bend, travel, np.zeros(len(travel))), drives
@@ -183,32 +183,41 @@ def walk(problem: Problem, start: Nodes, until: Until) -> tuple[Way, ...]:
     walkers = np.flatnonzero(~until(start, np.arange(count)))
     last, stride = start[walkers], np.full(len(walkers), _FIRST_STEP)
     bent = last.bend, np.zeros(len(walkers)), np.zeros(last.bend.shape)  # a bend, where it was so, its change
-    made = count
+    made, each = count, len(_TRIES)
     while len(walkers):
-        who = np.repeat(np.arange(len(walkers)), len(_TRIES))
-        tries, found = reach(
-            problem[walkers[who]], last[who], (stride[:, None] * _TRIES).ravel(), bent[2][who]
-        )
-        turn = np.arccos(np.clip((tries.along * last.along[who]).sum(axis=1), -1.0, 1.0))
-        good = (found & (turn <= _SHARPEST)).reshape(len(walkers), -1)
-        kept, which = good.any(axis=1), good.argmax(axis=1)
-        pick = np.arange(len(walkers)) * len(_TRIES) + which
-        new, bent = _curved(last, tries[pick], bent, kept)
-        rounds.append(new)
+        who = np.repeat(np.arange(len(walkers)), each)
+        step = (stride[:, None] * _TRIES).ravel()
+        before = last[who]
+        tries, found = reach(problem[walkers[who]], before, step, bent[2][who])
+        turn = np.arccos(np.clip((tries.along * before.along).sum(axis=1), -1.0, 1.0))
+        tries, curve = _curved(before, tries, (bent[0][who], bent[1][who]))
+        rounds.append(tries)
+        good = (found & (turn <= _SHARPEST)).reshape(-1, each)
+        back = (tries.pace * start.pace[walkers[who]] <= 0.0).reshape(-1, each)
+        # Up to the longest try that keeps to the way, but no further than the first that has turned back.
+        reached = good.argmax(axis=1)
+        first_back = each - 1 - (good & back)[:, ::-1].argmax(axis=1)
+        kept, back = good.any(axis=1), (good & back).any(axis=1)
+        reached = np.where(back, first_back, reached)
         for k in np.flatnonzero(kept):
-            rows[walkers[k]].append(made + int(k))
-        made += len(walkers)
-        done = stride * _TRIES[which]
-        grown = np.minimum(
-            _LONGEST_STEP, done * np.clip(_AIM * _SHARPEST / np.maximum(turn[pick], 1e-9), 0.5, 4.0)
-        )
-        stride = np.where(kept, grown, 0.5 * _TRIES[-1] * stride)
-        cornered[walkers] = ~kept & (stride < _LEAST_STEP)
-        turned[walkers] = kept & (new.pace * start.pace[walkers] <= 0.0)
+            shorter = np.flatnonzero(good[k, reached[k] :])[::-1]
+            rows[walkers[k]] += (made + each * int(k) + int(reached[k]) + shorter).tolist()
+        made += len(who)
+        pick = each * np.arange(len(walkers)) + reached
+        new = tries[pick]
+        grown = step[pick] * np.clip(_AIM * _SHARPEST / np.maximum(turn[pick], 1e-9), 0.5, 4.0)
+        stride = np.where(kept, np.minimum(_LONGEST_STEP, grown), 0.5 * _TRIES[-1] * stride)
+        cornered[walkers], turned[walkers] = ~kept & (stride < _LEAST_STEP), kept & back
         full = np.array([len(rows[w]) >= _MOST_NODES for w in walkers])
         on = np.flatnonzero(~(cornered[walkers] | turned[walkers] | full | (kept & until(new, walkers))))
         last = _either(kept, new, last)[on]
-        walkers, stride, bent = walkers[on], stride[on], (bent[0][on], bent[1][on], bent[2][on])
+        keep = kept[:, None]
+        bent = (
+            np.where(keep, curve[0][pick], bent[0])[on],
+            np.where(kept, curve[1][pick], bent[1])[on],
+            np.where(keep, curve[2][pick], bent[2])[on],
+        )
+        walkers, stride = walkers[on], stride[on]
     every = joined(rounds)
     return tuple(
         Way(every[np.array(rows[k])], turned=bool(turned[k]), cornered=bool(cornered[k]))
@@ -216,18 +225,17 @@ def walk(problem: Problem, start: Nodes, until: Until) -> tuple[Way, ...]:
     )
 
 
-_Bent = tuple[Array, Array, Array]
+def _curved(last: Nodes, new: Nodes, bent: tuple[Array, Array]) -> tuple[Nodes, tuple[Array, Array, Array]]:
+    """The new nodes with the bend at them, carried on from half-way, where the turn between two nodes tells it.
 
-
-def _curved(last: Nodes, new: Nodes, bent: _Bent, kept: Mask) -> tuple[Nodes, _Bent]:
-    """The new nodes with the bend at them, carried on from half-way, where the turn between two nodes tells it."""
-    before, at, third = bent
+    bent  a bend (P, Q + 1) and the distance (P,) m where it was so; the same half-way, and its change, come back
+    """
+    before, at = bent
     gone = new.distance - last.distance
     middle = last.distance + 0.5 * gone
     change = (new.bend - before) / (middle - at)[:, None]
     here = replace(new, bend=new.bend + (0.5 * gone)[:, None] * change)
-    keep = kept[:, None]
-    return here, (np.where(keep, new.bend, before), np.where(kept, middle, at), np.where(keep, change, third))
+    return here, (new.bend, middle, change)
 
 
 def _either(first: Mask, one: Nodes, other: Nodes) -> Nodes:

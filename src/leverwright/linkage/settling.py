@@ -30,16 +30,16 @@ class Settled:
     at_zero: Mask
 
 
-def settle(layout: Layout, geometry: Geometry, drive: Drive, exact: bool) -> Settled:
+def settle(basis: Basis, drive: Drive, exact: bool) -> Settled:
     """Lead lengths and held values from as-measured to as-asked in steps, wheels at travel 0 if they can be.
 
-    geometry  V sets of numbers, each settled for itself
+    basis  V sets of numbers, each settled for itself
 
     Where the wheels cannot stay at 0 the linkage is closed as near as it goes; the caller walks back towards 0.
     """
+    layout, geometry = basis.layout, basis.geometry
     count = len(geometry.points)
     measured = measured_bar_length(layout.mechanism, geometry.points)
-    basis = basis_of(layout, geometry)
     state = start_state(basis, count)
     closes, at_zero = np.ones(count, dtype=bool), np.ones(count, dtype=bool)
     changed = np.abs(geometry.bar_length - measured).max(axis=1, initial=0.0)

@@ -6,6 +6,7 @@ The weight of parts is left out. What an over-constrained loop shares between it
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -37,6 +38,7 @@ class Forces:
     balance: Array
 
 
+@lru_cache(maxsize=64)
 def joint_points(layout: Layout) -> tuple[int, ...]:
     """Points of the assembly carried by two bodies or more, in the order of the file."""
     mechanism = layout.mechanism

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 import numpy as np
@@ -13,7 +13,7 @@ from leverwright.linkage.closing import Drive, Problem, close, close_at
 from leverwright.linkage.driving import Driving, pick_drive
 from leverwright.linkage.ends import LineLimit, travel_ends
 from leverwright.linkage.freedom import Freedom, find_freedom
-from leverwright.linkage.kinematics import Basis, Pose, State, basis_of, evaluate, start_state
+from leverwright.linkage.kinematics import Basis, Pose, State, basis_of, evaluate, joined_bases, start_state
 from leverwright.linkage.layout import Index, Layout
 from leverwright.linkage.mechanism import Geometry, geometry_of, joined_geometries
 from leverwright.linkage.rates import Rates, rates_of, spring_lengths
@@ -31,6 +31,7 @@ __all__ = [
     "posed_from",
     "poses_of",
     "ranges_of",
+    "same_shape",
     "tracks_of",
 ]
 
@@ -141,6 +142,23 @@ def _turn_sign(layout: Layout, basis: Basis, freedom: Freedom) -> Array:
     return out
 
 
+def same_shape(first: Assembly, second: Assembly) -> bool:
+    """Whether both are one linkage with other numbers: the same equations between the same parts, the same freedom."""
+    one, two = first.layout, second.layout
+    parts = all(
+        getattr(one, name) == getattr(two, name)
+        for name in ("moving", "feet", "joints", "spins", "held", "bars", "lines", "turns", "wheels")
+    )
+    arrays = ("unknown_carrier", "centre_point", "hinge_to", "foot_carrier")
+    same = parts and all(np.array_equal(getattr(one, name), getattr(two, name)) for name in arrays)
+    # A straight body's own spin and a hinge between moving bodies are held along lines of the file's own places.
+    if not same or one.spins or not np.array_equal(one.joint_rows.set_up_dir, two.joint_rows.set_up_dir):
+        return False
+    a, b = first.freedom, second.freedom
+    told = ("count", "wheel_rank", "singular", "shaky", "redundant")
+    return a.modes.shape == b.modes.shape and all(getattr(a, name) == getattr(b, name) for name in told)
+
+
 def is_exact(assembly: Assembly, driving: Driving) -> bool:
     """Whether equations and drivers together are square and none repeats another."""
     equations = assembly.layout.unknowns - assembly.freedom.modes.shape[1] + assembly.freedom.redundant
@@ -153,7 +171,7 @@ def tracks_of(
 ) -> tuple[tuple[Track, Driving] | None, ...]:
     """The way both ways for wheels that follow `weights` (W,) `until` far enough; None for one that cannot start.
 
-    assemblies  settings of one assembly: the same layout and freedom, each with its own numbers
+    assemblies  settings of one assembly: layouts of the same shape, the same freedom, each with its own numbers
     until       walkers count bump of the first, droop of the first, bump of the second …
     """
     first, nothing = assemblies[0], (None,) * len(assemblies)
@@ -161,8 +179,10 @@ def tracks_of(
     if driving is None or first.freedom.singular:
         return nothing  # on a dead centre the set-up pose goes on two ways, and neither is the builder's for certain
     exact = is_exact(first, driving)
+    alike = all(a.layout is first.layout for a in assemblies)
+    each = [basis_of(a.layout, a.geometry) for a in assemblies] if not alike else []
     numbers = joined_geometries([a.geometry for a in assemblies])
-    settled = settle(first.layout, numbers, driving.drive, exact)
+    settled = settle(joined_bases(each) if each else basis_of(first.layout, numbers), driving.drive, exact)
     problem = Problem(settled.basis, driving.drive, exact)
     travel, ready = np.zeros(len(assemblies)), settled.closes.copy()
     state = settled.state
@@ -175,11 +195,13 @@ def tracks_of(
     rows = np.flatnonzero(ready)
     if not len(rows):
         return nothing
-    own = np.repeat(2 * rows, 2) + np.tile([0, 1], len(rows))
-    tracks = find_tracks(problem[rows], (state[rows], travel[rows]), lambda nodes, k: until(nodes, own[k]))
+    walker = np.repeat(2 * rows, 2) + np.tile([0, 1], len(rows))
+    tracks = find_tracks(problem[rows], (state[rows], travel[rows]), lambda nodes, k: until(nodes, walker[k]))
     found: list[tuple[Track, Driving] | None] = [*nothing]
     for row, track in zip(rows, tracks, strict=True):
-        found[row] = None if track is None else (track, driving)
+        if track is not None:
+            own = track if alike else replace(track, problem=replace(problem, basis=each[row]))
+            found[row] = own, driving
     return tuple(found)
 
 
@@ -197,7 +219,7 @@ def ranges_of(
     tracks: Sequence[Track], limits: Sequence[Sequence[LineLimit]], asked: tuple[float, float]
 ) -> tuple[Range | None, ...]:
     """The travel between the first limits of each; `asked` (droop, bump) m ends it where nothing else does first."""
-    found = travel_ends(tracks, limits, len(tracks[0].basis.layout.bars))
+    found = travel_ends(tracks, limits, asked)
     return tuple(
         None
         if ends is None

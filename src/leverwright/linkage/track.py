@@ -155,12 +155,15 @@ def _guess(track: Track, left: Index, travel: Array) -> State:
     nodes = track.nodes
     if len(nodes) == 1:
         near, step = left, (travel - nodes.travel) / nodes.pace
+        curve = nodes.bend[near]
     else:
-        span = nodes.distance[left + 1] - nodes.distance[left]
-        pace = nodes.pace
-        fit = nodes.travel[left], nodes.travel[left + 1], pace[left] * span, pace[left + 1] * span
+        right = left + 1
+        span = nodes.distance[right] - nodes.distance[left]
+        fit = nodes.travel[left], nodes.travel[right], nodes.pace[left] * span, nodes.pace[right] * span
         share = hermite_share(travel, fit)
-        near = np.where(share <= 0.5, left, left + 1)
+        near = np.where(share <= 0.5, left, right)
         step = nodes.distance[left] + share * span - nodes.distance[near]
-    gone = step[:, None] * (nodes.along[near] + (0.5 * step[:, None]) * nodes.bend[near])
+        change = (nodes.bend[right] - nodes.bend[left]) / span[:, None]
+        curve = nodes.bend[near] + (step[:, None] / 3.0) * change
+    gone = step[:, None] * (nodes.along[near] + (0.5 * step[:, None]) * curve)
     return advance(track.basis, nodes.state[near], gone[:, :-1])

@@ -12,13 +12,23 @@ from leverwright.ride.answers import (
     opposite_wheels,
 )
 from leverwright.ride.back_check import ALLOWED, BackCheck, back_check
-from leverwright.ride.cycle import LOOK, NEAR, Cycle, Travels, cycle_assembly, find_travels, pose_cycle
+from leverwright.ride.cycle import (
+    LOOK,
+    NEAR,
+    Cycle,
+    Travels,
+    cycle_assembly,
+    find_all_travels,
+    find_travels,
+    pose_cycle,
+    sweep_all,
+)
 from leverwright.ride.figures import FIGURES, Figures, figures_of
 from leverwright.ride.frequency import STANDARD_GRAVITY
 from leverwright.ride.loose import LooseMotion, loose_motions
 from leverwright.ride.places import points_of
 from leverwright.ride.sprung import SpringState, SprungAssembly, spring_state
-from leverwright.ride.standing import Standing, stand
+from leverwright.ride.standing import Standing, stand, stand_all
 from leverwright.ride.twins import find_twins, mirrored_travels, same_spread
 from leverwright.ride.uncertainty import Errors, LawSpread, Spread, Stages, errors_of
 
@@ -56,6 +66,7 @@ __all__ = [
     "cycle_assembly",
     "errors_of",
     "figures_of",
+    "find_all_travels",
     "find_travels",
     "find_twins",
     "loose_motions",
@@ -67,4 +78,6 @@ __all__ = [
     "set_bar",
     "spring_state",
     "stand",
+    "stand_all",
+    "sweep_all",
 ]

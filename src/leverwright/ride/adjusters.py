@@ -79,7 +79,7 @@ def adjusters_of(
     if not changed:
         return ()
     travels = find_all_travels(changed, "heave", (None, None), default, NEAR)
-    heaves = sweep_all(changed, "heave", travels, _POSES)
+    heaves = sweep_all(changed, travels, _POSES)
     stood = stand_all(changed, travels, heaves)
     settings: list[list[Setting]] = [[] for _ in threads]
     for k, (index, by) in enumerate(changes):

@@ -171,9 +171,10 @@ def cycle_assembly(sprung: SprungAssembly, mode: str, travels: Travels | None, p
 
 
 def sweep_all(
-    settings: Sequence[SprungAssembly], mode: str, travels: Sequence[Travels | None], poses: int
+    settings: Sequence[SprungAssembly], travels: Sequence[Travels | None], poses: int, *, forces: bool = False
 ) -> tuple[Cycle, ...]:
-    """Each of several settings of one assembly over its own travel, without forces; solved together."""
+    """Each of several settings of one assembly over its own travel in heave, solved together."""
+    mode = "heave"
     able = [
         (s, t, t.range)
         for s, t in zip(settings, travels, strict=True)
@@ -195,7 +196,9 @@ def sweep_all(
             out.append(Cycle(sprung, mode, each, None, None, None))
         else:
             posed = next(swept)
-            out.append(Cycle(sprung, mode, each, posed, spring_state(sprung, posed), None))
+            springs = spring_state(sprung, posed)
+            acting = _forces(sprung, each, posed, springs) if forces else None
+            out.append(Cycle(sprung, mode, each, posed, springs, acting))
     return tuple(out)
 
 
@@ -203,7 +206,9 @@ def pose_cycle(sprung: SprungAssembly, mode: str, travels: Travels, at: Array) -
     """Everything at the path travels `at` (P,) m."""
     posed = pose_at(sprung.assembly, travels.track, travels.driving, at)
     springs = spring_state(sprung, posed)
+    return Cycle(sprung, mode, travels, posed, springs, _forces(sprung, travels, posed, springs))
+
+
+def _forces(sprung: SprungAssembly, travels: Travels, posed: Posed, springs: SpringState) -> Forces:
     push = line_force(sprung, springs.push)
-    track = travels.track
-    forces = forces_of(track.problem, posed.state, posed.pose, push)
-    return Cycle(sprung, mode, travels, posed, springs, forces)
+    return forces_of(travels.track.problem, posed.state, posed.pose, push)

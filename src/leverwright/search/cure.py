@@ -3,20 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import replace
 from functools import partial
+from itertools import islice
 from typing import Protocol
 
 import numpy as np
 
 from leverwright.geometry import Array
-from leverwright.project import Project, ProjectError
 from leverwright.quantity import say
 from leverwright.search.candidates import candidates
 from leverwright.search.cargo import coupling_outcome
-from leverwright.search.edits import tried
-from leverwright.search.remedy import Candidate, Remedy
+from leverwright.search.remedy import Remedy
 from leverwright.search.taped import as_taped
+from leverwright.search.trials import Trials
 from leverwright.study import Study
 
 __all__ = ["Judged", "cures", "outcome"]
@@ -48,14 +47,20 @@ class Judge(Protocol):
     def __call__(self, study: Study, only: str | None = None, /) -> Iterable[Judged]: ...
 
 
-def cures(study: Study, finding: Judged, before: Iterable[Judged], judge: Judge) -> tuple[Remedy, ...]:
-    """Remedies of one change for a finding, cheapest first: the finding is gone and nothing worse has come."""
+def cures(
+    study: Study, finding: Judged, before: Iterable[Judged], judge: Judge, trials: Trials | None = None
+) -> tuple[Remedy, ...]:
+    """Remedies of one change for a finding, cheapest first: the finding is gone and nothing worse has come.
+
+    trials  where several findings of the study are cured, what was made for one serves the others
+    """
     known = tuple(before)
     kept: list[Remedy] = []
-    for count, candidate in enumerate(candidates(study, finding.id, finding.wheels)):
-        if count >= _MOST_TRIED or len(kept) >= _ENOUGH:
+    asked = list(islice(candidates(study, finding.id, finding.wheels), _MOST_TRIED))
+    made = (trials or Trials(study)).of([candidate.ops for candidate in asked])
+    for candidate, changed in zip(asked, made, strict=True):
+        if len(kept) >= _ENOUGH:
             break
-        changed = _changed(study, candidate)
         if (
             changed is None
             or not _cured(finding, judge(changed, finding.id))
@@ -69,21 +74,6 @@ def cures(study: Study, finding: Judged, before: Iterable[Judged], judge: Judge)
             Remedy(candidate.do, candidate.effort, before_line, after_line, as_taped(study, candidate.ops))
         )
     return tuple(kept)
-
-
-def _changed(study: Study, candidate: Candidate) -> Study | None:
-    try:
-        return Study(_loaded(study, tried(study.project, candidate.ops)), study.hold, study.units)
-    except ProjectError:
-        return None  # the change makes no vehicle: two holes in one place, an arm of no length
-
-
-def _loaded(study: Study, changed: Project) -> Project:
-    """The changed vehicle with the load sets that the measured one has left behind; one read anew has its own."""
-    if changed.loads or not study.file.loads:
-        return changed
-    file = study.file
-    return replace(changed, loads=file.loads, masses=file.masses, coupling=file.coupling, tilt=file.tilt)
 
 
 def _cured(finding: Judged, found: Iterable[Judged]) -> bool:

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import tomllib
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from functools import lru_cache
+from types import MappingProxyType
 from typing import cast
 
 from leverwright.geometry import Array
@@ -23,8 +26,14 @@ def written_name(project: Project, point: str) -> str:
 
 
 def _written_points(project: Project) -> Mapping[str, object]:
-    points = project.written.get("points")
-    return points if isinstance(points, dict) else {}
+    return _points_in(project.text)
+
+
+@lru_cache(maxsize=8)
+def _points_in(text: str) -> Mapping[str, object]:
+    """The points that a file's text states; read once for all changes tried on it."""
+    points = tomllib.loads(text.removeprefix("\ufeff")).get("points")
+    return MappingProxyType(points if isinstance(points, dict) else {})
 
 
 def move_point(project: Project, point: str, place: Array) -> Mapping[str, object]:

@@ -2,27 +2,30 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Final
 
 import numpy as np
 
+from leverwright.assemble import mechanism_of
 from leverwright.findings.finding import COMMON_PRACTICE, Finding, finding
 from leverwright.findings.rows import Row, rows, together
 from leverwright.findings.words import both, length, on_wheels
-from leverwright.linkage import Lever, levers
+from leverwright.linkage import Lever, geometry_of, levers
 from leverwright.quantity import say_ratio
 from leverwright.ride import (
     NEAR,
     STANDARD_GRAVITY,
-    cycle_assembly,
+    SprungAssembly,
     figures_of,
-    find_travels,
+    find_all_travels,
     opposite_wheels,
-    stand,
+    stand_all,
+    sweep_all,
 )
-from leverwright.search import tried
+from leverwright.search import Ops, tried
 from leverwright.search.arms import arms_set
 from leverwright.springs import ShockLaw
 from leverwright.study import Study
@@ -179,25 +182,29 @@ def _try_arms(study: Study, row: Row, low: float, high: float) -> _Arms | None:
         if (now < low and longer < 1.1) or (now > high and longer > 1 / 1.1):
             continue
         equal = float(np.sqrt(lever.link_arm * lever.spring_arm))
-        swapped = _sag(study, row, lever, lever.spring_arm, lever.link_arm)
-        same = _sag(study, row, lever, equal, equal)
+        swapped, same = _sags(study, row, lever, ((lever.spring_arm, lever.link_arm), (equal, equal)))
         if low <= swapped <= high or low <= same <= high or (swapped > high) == (now < low):
             return _Arms(row, lever, now, swapped, same, equal)
     return None
 
 
-def _sag(study: Study, row: Row, lever: Lever, link_arm: float, spring_arm: float) -> float:
-    changed = Study(
-        tried(study.project, arms_set(study.project, lever, link_arm, spring_arm)), study.hold, study.units
-    )
-    for sprung in changed.assemblies:
-        if sprung.assembly.layout.wheel_names == row.wheels:
-            travels = find_travels(sprung, "heave", (None, None), study.default_ends, NEAR)
-            heave = cycle_assembly(sprung, "heave", travels, 17)
-            return float(
-                figures_of(sprung, travels, heave, stand(sprung, travels, heave)).value["sag_percent"][0]
-            )
-    return float("nan")
+def _sags(study: Study, row: Row, lever: Lever, arms: Sequence[tuple[float, float]]) -> list[float]:
+    """Share of the travel that it sags with each pair of arms (link, spring) m on the lever; NaN where it cannot."""
+    changes = [arms_set(study.project, lever, *pair) for pair in arms]
+    settings = [_changed(study, row, ops) for ops in changes]
+    travels = find_all_travels(settings, "heave", (None, None), study.default_ends, NEAR)
+    heaves = sweep_all(settings, travels, 17)
+    stood = stand_all(settings, travels, heaves)
+    stages = zip(settings, travels, heaves, stood, strict=True)
+    return [float(figures_of(*stage).value["sag_percent"][0]) for stage in stages]
+
+
+def _changed(study: Study, row: Row, ops: Ops) -> SprungAssembly:
+    """The assembly with its holes where a change puts them: other numbers in the same linkage."""
+    mechanism = mechanism_of(tried(study.project, ops))
+    geometry = geometry_of(mechanism, study.hold)
+    assembly = row.sprung.assembly
+    return replace(row.sprung, assembly=replace(assembly, geometry=geometry))
 
 
 def _between(study: Study, arms: _Arms) -> str:
@@ -217,7 +224,7 @@ def _between(study: Study, arms: _Arms) -> str:
         part = near + (far - near) * (wanted - near_sag) / (far_sag - near_sag)
         link_arm = lever.link_arm * (lever.spring_arm / lever.link_arm) ** part
         spring_arm = lever.link_arm * lever.spring_arm / link_arm
-        sag = _sag(study, arms.row, lever, link_arm, spring_arm)
+        (sag,) = _sags(study, arms.row, lever, ((link_arm, spring_arm),))
         if low <= sag <= high:
             return (
                 f"What is wanted lies between: link hole {length(study, link_arm)} and spring hole "
