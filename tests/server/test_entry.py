@@ -115,3 +115,12 @@ def test_without_a_browser_no_file_is_left(tmp_path, monkeypatch):
 @pytest.mark.parametrize("query", ["token=", "token", "x=1", "token=a&token=b", "token=%20"])
 def test_no_other_question_is_answered(fresh, query):
     assert fresh.ask("GET", f"/?{query}")[0] == 404
+
+
+def test_a_file_is_found_at_the_same_port_again_and_beside_itself_at_another(tmp_path):
+    with running(tmp_path) as first:
+        usual = first.port
+        with running(tmp_path, None) as second:
+            assert second.port != usual
+    with running(tmp_path, None) as again:
+        assert again.port == usual

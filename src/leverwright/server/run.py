@@ -5,12 +5,14 @@ from __future__ import annotations
 import asyncio
 import contextlib
 import logging
+import os
 import signal
 import socket
 import sys
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from types import FrameType
+from zlib import crc32
 
 import uvicorn
 
@@ -29,6 +31,7 @@ from leverwright.server.watch import watch_file
 __all__ = ["ServeError", "serve"]
 
 _LOOPBACK = "127.0.0.1"
+_USUAL, _USUALS = 20_000, 12_000  # ports that systems hand out to nobody by themselves
 _KEEP_ALIVE_SECONDS = 5
 _PING_SECONDS = 20.0
 _BACKLOG = 256  # connections that may wait to be taken in
@@ -46,12 +49,12 @@ class ServeError(Exception):
 def serve(path: Path, port: int, open_browser: bool, say: Callable[[str], None] = print) -> None:
     """Serve the page for the project file at `path` until Ctrl-C or a polite kill.
 
-    port          0: any that is free
+    port          0: the one that this file usually has, where the browser finds its unsaved work, or any that is free
     open_browser  hand the address to the person's browser too
     say           told one line: the address, which works once
     """
     desk = Desk(path)
-    with _listening(port) as listener:
+    with _listening(port, path) as listener:
         gate = new_gate(listener.getsockname()[1])
         entry = _Entry(f"http://{_LOOPBACK}:{gate.port}/?token={gate.token}", open_browser, say)
         try:
@@ -76,8 +79,22 @@ class _Entry:
             self._file.unlink(missing_ok=True)
 
 
+def _bind(listener: socket.socket, port: int, path: Path) -> None:
+    """To the port asked for; where none is, to the one that goes by the file's place, unless it is taken."""
+    if port == 0:
+        with contextlib.suppress(OSError):
+            listener.bind((_LOOPBACK, usual_port(path)))
+            return
+    listener.bind((_LOOPBACK, port))
+
+
+def usual_port(path: Path) -> int:
+    """What a browser remembers it remembers by host and port: the same file has the same port whenever it can."""
+    return _USUAL + crc32(os.fsencode(path.absolute())) % _USUALS
+
+
 @contextlib.contextmanager
-def _listening(port: int) -> Iterator[socket.socket]:
+def _listening(port: int, path: Path) -> Iterator[socket.socket]:
     with socket.socket(socket.AF_INET, socket.SOCK_STREAM) as listener:
         if sys.platform != "win32":  # there it would let two programs share the port
             listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
@@ -85,7 +102,7 @@ def _listening(port: int) -> Iterator[socket.socket]:
             socket.SOL_SOCKET, socket.SO_SNDBUF, _SENT_BYTES
         )  # what it takes in inherits this
         try:
-            listener.bind((_LOOPBACK, port))
+            _bind(listener, port, path)
             listener.listen(_BACKLOG)  # before the address is said, so that nobody is turned away
         except (OSError, OverflowError) as error:
             why = error.strerror if isinstance(error, OSError) and error.strerror else "not a port"
