@@ -73,7 +73,6 @@ def test_notices_come_by_line_and_say_what_to_do():
 
 def test_a_mass_that_no_load_set_carries():
     text = MEASURED.replace('carries = ["frame", "driver"]', 'carries = ["frame"]')
-    line = text[: text.index("[masses.driver]")].count("
-") + 1
+    line = text[: text.index("[masses.driver]")].count("\n") + 1
     assert ("mass-unused", "masses.driver", line) in _notices(text)
     assert "mass-unused" not in [topic for topic, _, _ in _notices(MEASURED)]

@@ -128,12 +128,12 @@ def _bench_words(bench: BenchFit, units: System) -> list[str]:
     if math.isnan(bench.friction):
         words.append(
             "Nothing was read coming out, so friction is not known: it is in the start force, and in the rate if it "
-            f"grows with the load; the ± allows for {100 * UNREAD_FRICTION:.0f} % of the force. Read the same marks "
-            "coming out, after ten seconds."
+            f"grows with the load; the range said allows for {100 * UNREAD_FRICTION:.0f} % of the force. Read the same "
+            "marks coming out, after ten seconds."
         )
     if bench.excess > 1.0:
         words.append(
-            f"The readings scatter {bench.excess:.1f} times more than stated; the ± is widened by that."
+            f"The readings scatter {bench.excess:.1f} times more than stated; the range said is widened by that."
         )
     if not math.isfinite(bench.error[0]):
         words.append("How far the rate may be wrong cannot be told from so few readings: read more marks.")
