@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
 from leverwright.measure.network import solve_network
 from leverwright.measure.observations import Along, Distance, Level, Network, Side, Term, Weighted
+from tests.measure.taped import PLACES, taped
 
 AXES = {"height": 2, "offset": 1, "ahead": 0}
 
@@ -76,3 +79,36 @@ def test_two_points_and_nothing_else() -> None:
     found = solve_network(network)
     assert np.allclose(found.places, np.eye(2, 3))
     assert set(found.open) == {0, 1}
+
+
+@pytest.mark.parametrize("pair", [(1, 5), (3, 7)])
+@pytest.mark.parametrize("factor", [1 / 25.4, 0.1, 10.0, 25.4])
+def test_a_slip_of_unit_or_decimal_point_is_found_and_nothing_else_is_blamed(pair, factor):
+    true = float(np.linalg.norm(PLACES[pair[0]] - PLACES[pair[1]]))
+    found = solve_network(taped(3, slips={pair: (factor - 1.0) * true}))
+    named = [found.observed[k].row.name for each in found.suspects for k in each.observed]
+    assert named == [f"{pair[0]}-{pair[1]}"]
+    assert found.suspects[0].left_out
+    assert found.suspects[0].gap == pytest.approx((factor - 1.0) * true, abs=0.01)
+    assert found.open == ()
+
+
+def test_a_place_sketched_far_off_has_none_of_its_readings_blamed():
+    good, far = taped(4), taped(4)
+    sketch = far.sketch.copy()
+    sketch[6] += [0.25, 0.1, -0.2]
+    moved = solve_network(replace(far, sketch=sketch))
+    assert moved.suspects == ()
+    there, here = (solve_network(good).places, moved.places)
+    assert np.linalg.norm(there[6] - there[2]) == pytest.approx(np.linalg.norm(here[6] - here[2]), abs=1e-6)
+
+
+@pytest.mark.parametrize("sigma", [0.0, 1e-300])
+def test_a_reading_said_to_be_exact_is_taken_as_good_to_a_hundredth_of_a_millimetre(sigma):
+    tapes = taped(5)
+    exact = tuple(replace(d, sigma=sigma) if d.name == "1-0" else d for d in tapes.distances)
+    found = solve_network(replace(tapes, distances=exact))
+    row = next(o for o in found.observed if o.row.name == "1-0")
+    assert np.isfinite(found.places).all()
+    assert abs(row.residual) < 1e-5
+    assert row.row.sigma == 1e-5

@@ -8,6 +8,7 @@ import numpy as np
 
 from leverwright.geometry import Array, Mask
 from leverwright.measure.datum import Datum, Loose, datum_of, laid_on_sketch
+from leverwright.measure.far_off import far_off
 from leverwright.measure.mirror_images import (
     MirrorImage,
     Search,
@@ -131,10 +132,9 @@ def solve_network(network: Network) -> NetworkResult:
     """The network solved from its sketch; never raises for what was measured."""
     rows = rows_of(network)
     loosest = _loosest(rows)
-    use = np.ones(len(rows.rows), dtype=bool)
-    fit = _first_fit(rows, use, loosest)
+    fit, use, found = _sketched(rows, loosest)
     fit, mirrors = _with_images(rows, fit, use, loosest)
-    rows, fit, use, found = _snooped(rows, fit)
+    rows, fit, use, found = _snooped(rows, fit, (use, found))
     loosest = _loosest(rows)
     if found:
         fit, mirrors = _with_images(rows, fit, use, loosest)
@@ -153,6 +153,26 @@ def _loosest(rows: Rows) -> float:
     stated = np.array([row.sigma for row in rows.rows if row.kind != "picture"])
     wider = rows.sigma[[row.kind != "picture" for row in rows.rows]] / stated
     return max(NOT_PLACED, 3.0 * float(stated.max(initial=0.0))) * float(wider.max(initial=1.0))
+
+
+def _sketched(rows: Rows, loosest: float) -> tuple[Fit, Mask, list[_Found]]:
+    """The first fit, without readings that are so far off that they would drag it away, if they are that."""
+    start = side_start(rows, rows.network.sketch)
+    use = ~far_off(rows, start_of(rows, start))
+    fit = _first_fit(rows, use, loosest)
+    if use.all():
+        return fit, use, []
+    checks = checks_of(fit.miss, fit.slope, split_of(rows, fit.slope, use, loosest), use)
+    bad = ~use & (np.abs(checks.standardized) > _SURELY)
+    if (bad != ~use).any():
+        use = ~bad
+        fit = _first_fit(rows, use, loosest)
+        checks = checks_of(fit.miss, fit.slope, split_of(rows, fit.slope, use, loosest), use)
+    found = [
+        _Found((int(k),), _gap(rows, checks, int(k)), -float(checks.standardized[k]), True)
+        for k in np.flatnonzero(bad)
+    ]
+    return fit, use, found
 
 
 def _first_fit(rows: Rows, use: Mask, loosest: float) -> Fit:
@@ -190,15 +210,14 @@ def _with_images(rows: Rows, fit: Fit, use: Mask, loosest: float) -> tuple[Fit, 
     return best, mirrors
 
 
-def _snooped(rows: Rows, fit: Fit) -> tuple[Rows, Fit, Mask, list[_Found]]:
+def _snooped(rows: Rows, fit: Fit, known: tuple[Mask, list[_Found]]) -> tuple[Rows, Fit, Mask, list[_Found]]:
     """Deals with the worst reading, one after the other, until all agree.
 
     One that is surely bad is left out. One that may be chance, and several that nothing tells apart, count as so much
     less exact that they agree: the ± of what hangs on them stays true until they are measured again. The search
     itself is linear, and is made again where the places have settled anew.
     """
-    use = np.ones(len(rows.rows), dtype=bool)
-    found: list[_Found] = []
+    use, found = known
     for _ in range(_MOST_SEARCHES):
         before, loosest = len(found), _loosest(rows)
         cover = cover_of(fit.slope, split_of(rows, fit.slope, use, loosest))

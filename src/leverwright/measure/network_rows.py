@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import numpy.typing as npt
@@ -12,6 +12,7 @@ from leverwright.measure.observations import Along, Network, Picked
 
 __all__ = ["Row", "Rows", "rows_of", "start_of"]
 
+_LEAST_SIGMA = 1e-5  # m; nothing on a vehicle is measured better, and a ± of 0 would count without end
 _NO_LENGTH = 1e-9  # m; two places that coincide have no direction, and nothing may be divided by zero
 _Ints = npt.NDArray[np.intp]
 
@@ -174,7 +175,7 @@ def rows_of(network: Network) -> Rows:
     size += len(level)
     picture = tuple(range(size, size + 3 * len(network.pictures), 3))
     size += 3 * len(picture)
-    listed = _listed(network)
+    listed = [replace(row, sigma=max(row.sigma, _LEAST_SIGMA)) for row in _listed(network)]
     fixed = _fixed(network, (column, sign), (size, floor, level))
     sketch = network.sketch[list(network.twin_of)] * sign
     return Rows(
