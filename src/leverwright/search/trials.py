@@ -46,7 +46,7 @@ class Trials:
         measured = [measured_of(project) for project in projects]
         known = footings_of([each.project for each in measured], study.hold)
         return [
-            Study(project, study.hold, study.units, aboard=Aboard(taken, footing))
+            Study(project, study.hold, study.units, aboard=Aboard(None, taken, footing))
             for project, taken, footing in zip(projects, measured, known, strict=True)
         ]
 
