@@ -225,6 +225,13 @@ def test_a_sheet_of_a_half_made_vehicle_is_refused(server):
     assert server.json("POST", "/api/make", {"text": VEHICLE, "sheet": "origami"})[0] == 400
 
 
+def test_cards_with_blanks_are_handed_out_for_a_half_made_vehicle(server):
+    body = json.dumps({"text": "leverwright = 1\n", "sheet": "measuring"})
+    status, headers, raw = server.ask("POST", "/api/make", body=body)
+    assert (status, raw[:5]) == (200, b"%PDF-")
+    assert 'filename="vehicle-measuring-cards.pdf"' in headers["content-disposition"]
+
+
 def test_a_title_that_would_split_a_header_is_only_text(server):
     text = VEHICLE.replace("Cart of the tests, invented", 'x\\r\\nSet-Cookie: a=b\\"; ../../etc/\\u202e')
     status, headers, _ = server.ask("POST", "/api/make", body=json.dumps({"text": text, "sheet": "svg"}))
