@@ -8,6 +8,7 @@ import pytest
 from tests.browser.stories import unmeasured
 from tests.browser.vehicles import CART, EXAMPLES
 
+WHEELS = {"front-left": 120, "front-right": 119, "rear-left": 155, "rear-right": 154}
 SHOCK = {"rate": 17.5, "length_open": 318, "length_closed": 258, "preload": 4}
 
 
@@ -284,3 +285,42 @@ def test_keys_for_gloves_are_large_tolerate_a_double_press_and_undo(sit_down, si
     field = card.get_by_label("The tape reads", exact=True)
     assert field.input_value() == "12 1/2"
     assert field.evaluate("field => document.activeElement === field")
+
+
+def test_a_tyre_is_read_with_scale_and_ruler(sit_down, size):
+    """Story S6: +50 kg lowers the axle 9.5 mm, 51.6 N/mm; with a scale to 0.5 kg and a ruler to 1 mm, 36 to 68."""
+    text = unmeasured("swamp-buggy-weighed", scale={"error": 0.5}, loads={"usual": {"scale": WHEELS}})
+    person = sit_down(text.replace("tyre = { loads = [105, 155], heights = [400, 390.5] }\n", ""), size)
+    card = person.open_card("weigh")
+    unfold(card, "How far a tyre gives")
+    keep = card.get_by_role("button", name="Keep what the tyre did")
+    card.get_by_role("combobox", name="The wheel", exact=True).select_option("rear-left")
+    types(
+        card,
+        **{
+            "Scale under the wheel, lighter": "105",
+            "Axle above the floor, lighter": "400",
+            "Scale under the wheel, with more on": "155",
+        },
+    )
+    assert keep.is_disabled()
+    types(card, **{"Axle above the floor, with more on": "390.5"})
+    keep.click()
+    says(card, "The tyre of rear-left gives between 36 and 68 N/mm")
+    types(
+        card,
+        **{"Scale under the wheel, with more on": "130", "Axle above the floor, with more on": "395"},
+    )
+    keep.click()
+    card.get_by_label("Take 130 kg: 395 mm away").wait_for()
+    written = save(person)["wheels"]
+    assert written["rear-left"]["tyre"] == {"loads": [105, 155, 130], "heights": [400, 390.5, 395]}
+    assert "tyre" not in written["front-left"]
+    unfold(card, "Loads that you know already")
+    unfold(card, "tyre rate, by readings")
+    heights = card.locator('[data-key="wheels.rear-left.tyre.heights"] input')
+    assert heights.input_value() == "400, 390.5, 395"
+    for read in ("130 kg: 395 mm", "155 kg: 390.5 mm"):
+        card.get_by_label(f"Take {read} away").click()
+        card.get_by_label(f"Take {read} away").wait_for(state="detached")
+    assert "tyre" not in save(person)["wheels"]["rear-left"]

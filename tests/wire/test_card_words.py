@@ -70,6 +70,8 @@ def test_the_scale_says_each_wheel_and_that_nothing_checks_it():
     low, high = (float(number) for number in re.findall(r"\d+", rear))
     assert 0.5 * (low + high) == pytest.approx(155, abs=1.5)
     assert said.weigh[-1].verdict == "watch"
+    tyres = [line.metric for line in said.weigh if "tyre" in line.metric]
+    assert tyres == [f"The tyre of {end}-left gives between 36 and 68 N/mm." for end in ("front", "rear")]
     closed = cards("step-free-buggy", ("[scale]", "[scale]\nknown = { mass = 20, reads = 20 }"))
     assert any(line.verdict == "good" and "right within" in line.metric for line in closed.weigh)
 

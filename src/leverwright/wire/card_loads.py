@@ -27,7 +27,14 @@ _Said = Iterable[tuple[Verdict, str]]
 
 
 def weigh_lines(study: Study) -> _Said:
-    """Each weighed wheel, then what checks the scale, then the height by tilting."""
+    """Tyres by scale and ruler, each weighed wheel, then what checks the scale, then the height by tilting."""
+    for name, tyre in study.measured.tyres.items():
+        if tyre.twin_of is None:
+            yield "said", f"The tyre of {name} gives {_said(tyre.rate)}."
+    yield from _weighed(study)
+
+
+def _weighed(study: Study) -> _Said:
     weights = study.measured.weights
     weighed = None if weights is None else weights.weighed
     if weights is None or weighed is None:
