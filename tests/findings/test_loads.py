@@ -153,3 +153,46 @@ def test_two_wheels_raised_each_while_it_was_read_err_by_themselves_and_so_do_th
     shifts = [50e3 * high / 4 / G for high in (4e-3, 2e-3)]
     assert covariance[0, 2] == 0.0
     assert covariance.sum() == pytest.approx(4 * 0.25 + sum(shift**2 for shift in shifts))
+
+
+def test_masses_whose_places_contradict_the_scale_are_told():
+    """140 kg: the driver 1 m further forward moves 80/1.5 kg from the rear wheels to the front ones."""
+    base = "tips-first/near_miss"
+    right = [("wheels.front-left.load", 44), ("wheels.rear-left.load", 56)]  # 200 x 0.66 / 1.5 = 88 in front
+    assert found(study(base, *right), "scale-does-not-close") == []
+    (one,) = found(study(base, *right, ("masses.driver.at", [1600, 0, 750])), "scale-does-not-close")
+    assert one.number == pytest.approx(80 / 1.5)
+    assert "53.3 kg more on the front wheels" in one.sentence
+    (side,) = found(study(base, *right, ("masses.driver.at", [600, 200, 750])), "scale-does-not-close")
+    assert "16 kg more on the left wheels" in side.sentence
+    away = study(base, *right, ("masses.driver.at", [-1200, 0, 700]))
+    assert any("on the rear wheels" in each.sentence for each in found(away, "scale-does-not-close"))
+
+
+def test_a_level_reading_that_is_not_that_of_the_wheels_is_told():
+    base = "tilt-too-small/near_miss"
+    assert found(study(base), "scale-does-not-close") == []
+    (one,) = found(study(base, ("tilt.lifted", "rear")), "scale-does-not-close")
+    assert one.number == pytest.approx(20)
+    assert "read 140 kg, and its wheels carry 120 kg" in one.sentence
+
+
+def test_tilt_readings_the_wrong_way_round_are_told_and_no_tipping_is_computed_from_them():
+    (low,) = found(study("tilt-too-small/near_miss", ("tilt.tilted", 132.9)), "tilt-too-small")
+    assert low.severity == "fix"
+    assert "below the axles" in low.sentence
+    of = study("tilt-too-small/near_miss", ("tilt.tilted", 125))
+    (one,) = found(of, "tilt-too-small")
+    assert one.severity == "fix"
+    assert "under the ground" in one.sentence
+    assert "exchanged" in one.sentence
+    assert of.loading is not None
+    assert "exchanged" in str(of.loading.tipping)
+
+
+def test_masses_on_one_axle_without_a_coupling_ask_for_it():
+    text = (FOLDER / "coupling-share/near_miss.toml").read_text(encoding="utf-8")
+    text = text.replace("[coupling]\nat = [1500, 0, 400]\n", "")
+    (one,) = found(Study(Project.from_text(text)), "coupling-share")
+    assert one.severity == "fix"
+    assert "Add [coupling]" in one.sentence

@@ -64,3 +64,8 @@ def test_inches_and_pounds():
     assert "lbf/in" in said
     assert "lbf is gas" in said
     assert " N/mm" not in said
+
+
+def test_a_seized_shock_that_reads_the_same_everywhere_is_given_no_rate_and_no_preload():
+    said = words("C")
+    assert said == "Let go, it came back 3 mm of 30 mm in 10 s: it is seized. Do not use it."

@@ -41,11 +41,17 @@ BRAKING, DRIVING = 0.3, 0.2  # of gravity, while turning (CP): what light vehicl
 RAISED = 0.03  # of a wheel's load that raising it may shift before the diagonals are not believed (CP)
 _AXLE = 0.05  # m along the vehicle; wheels nearer than this are one axle
 _STEP = 1e-6  # m, for slopes
+_UNDER = (
+    "by the lifted end its centre of gravity would lie under the ground: the two readings may be exchanged"
+)
 
 
 @dataclass(frozen=True, slots=True)
 class Tilted:
-    """Height [m] of the centre of gravity by lifting an end, its standard deviation, and what a better lift gives."""
+    """Height [m] of the centre of gravity by lifting an end, its standard deviation, and what a better lift gives.
+
+    by_wheels  kg that the wheels at the end that stayed down carry by the other readings; NaN where one is missing
+    """
 
     height: float
     error: float
@@ -53,6 +59,7 @@ class Tilted:
     better_lift: float
     better_error: float
     blocked: bool | None
+    by_wheels: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,7 +149,9 @@ def tilted_of(file: Project, project: Project, weights: Weights) -> Tilted | Non
         height, error = height_by_tilt(reads, errors)
     except ValueError:
         return None
-    return Tilted(height, error, reads, *lift_for(reads, errors), tilt.blocked)
+    loads = [weights.loads.get(wheel.name) for wheel in down]
+    by_wheels = sum(math.nan if load is None else load.value for load in loads)
+    return Tilted(height, error, reads, *lift_for(reads, errors), tilt.blocked, by_wheels)
 
 
 def _error(quantity: Quantity, otherwise: float | None) -> float:
@@ -228,6 +237,8 @@ def _poise(
         height = standing.over_ground(standing.centre)
         if tilted is None:
             return Stance(places, centre, height), burden.total, spread, "masses"
+        if tilted.height <= 0.0:
+            return _UNDER
         if spread is None:
             spread = np.zeros((3, 3))
         spread[2], spread[:, 2] = 0.0, 0.0
@@ -240,6 +251,8 @@ def _poise(
             "nothing says how high its centre of gravity is: give the load set its masses with their places, or lift "
             "one end and weigh the other"
         )
+    if tilted.height <= 0.0:
+        return _UNDER
     names = list(project.wheels)
     if any(name not in weights.loads for name in names):
         return "not every wheel is weighed"

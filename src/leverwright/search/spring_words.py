@@ -30,6 +30,9 @@ COIL_CAUTION: Final = (
     "the local rules."
 )
 GAS_CAUTION: Final = "Never cut, heat, weld, drill or open a shock with gas in it."
+_SPRINGS: Final = (
+    1.0  # N/m; what gives less hardly grows with the squash, and no preload is to be told from it
+)
 _SLIPS: Final[dict[SlipName, str]] = {
     "paint": "the wire was measured over paint, 0.2 mm too thick",
     "outside": "the outside was taken for the mean diameter",
@@ -52,6 +55,10 @@ _SEEN: Final[dict[str, str]] = {
 }
 
 
+def _pushes(fit: SpringFit) -> bool:
+    return fit.rate is not None and fit.rate.value > _SPRINGS
+
+
 def _said(quantity: Quantity | None, units: System) -> str:
     return "" if quantity is None else say(quantity.value, quantity.kind, system=units, error=quantity.error)
 
@@ -59,7 +66,7 @@ def _said(quantity: Quantity | None, units: System) -> str:
 def fit_words(fit: SpringFit, units: System = "metric") -> tuple[str, ...]:
     """Sentences about one shock, what matters most first."""
     words = [unfit_words(each, units) for each in fit.unfit]
-    if fit.rate is None and fit.rejected:
+    if fit.rejected and not _pushes(fit):
         return tuple(words)
     if fit.rate is None:
         words.append("Its rate is not known: squash it on a scale. " + CAUTION)
@@ -67,7 +74,7 @@ def fit_words(fit: SpringFit, units: System = "metric") -> tuple[str, ...]:
     words.append(_numbers(fit, units))
     if fit.bench is not None:
         words += _bench_words(fit.bench, units)
-        if not fit.gas_known and fit.preload is not None and not fit.rows:
+        if not fit.gas_known and fit.preload is not None and not fit.rows and _pushes(fit):
             words.append(
                 f"How the start force splits into preload and gas is not known; called preload it is "
                 f"{say(fit.preload.value, 'length', system=units)}. Push the rod alone, without its coil, to half its "

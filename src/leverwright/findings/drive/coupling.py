@@ -18,6 +18,7 @@ __all__ = ["coupling_share"]
 
 _DRIVE: Final = "Is it safe to drive and to touch?"
 _SWAYS, _LIGHT, _HEAVY = 0.06, 0.08, 0.15  # of the weight on the coupling (CP)
+_ONE_AXLE = 0.05  # m along the vehicle; wheels nearer than this are one axle
 _USUAL = 0.10  # of the weight, 10 to 15 % is usual (CP)
 
 
@@ -26,13 +27,33 @@ def coupling_share(study: Study) -> tuple[Finding, ...]:
     """Which load sets leave the coupling too light or too heavy, as the trailer stands?"""
     if study.quick:
         return ()
-    found = []
+    found = _unstated(study)
     for name, of in study.sets.items():
         share = None if of.loading is None else of.loading.coupling
         if share is not None and not isinstance(share, str) and not _LIGHT <= share.pitched_share <= _HEAVY:
             assert of.measured.weights is not None
             found.append(_share(study, (name, of.measured.weights), share))
     return tuple(found)
+
+
+def _unstated(study: Study) -> list[Finding]:
+    """Masses on one axle that nothing else carries: without a coupling nothing can be said of any wheel's load."""
+    project = study.project
+    if study.file.coupling is not None or project.plane is not None or not project.wheels:
+        return []
+    along = [project.points[wheel.centre].at[0] for wheel in project.wheels.values()]
+    sets = [f"'{name}'" for name, load in study.file.loads.items() if load.carries]
+    if (
+        max(along) - min(along) > _ONE_AXLE
+        or not sets
+        or all(w.load is not None for w in project.wheels.values())
+    ):
+        return []
+    said = (
+        f"How it stands with {' or '.join(sets)} aboard cannot be told: all wheels stand on one axle, and nothing says "
+        "where the towing vehicle carries it. Add [coupling] with at = its place, ahead of the axle."
+    )
+    return [Finding("coupling-share", "fix", _DRIVE, said, _WHY, "statics", None)]
 
 
 def _share(study: Study, aboard: tuple[str, Weights], share: CouplingShare) -> Finding:

@@ -40,7 +40,7 @@ def tips_first(study: Study) -> tuple[Finding, ...]:
     if found:
         name, tipping = min(found, key=lambda row: row[1].least)
         if tipping.least - _SIGMAS * (tipping.error or 0.0) < _GRIP:
-            over.append(_tips(study, found, name, tipping))
+            over.append(_tips(study, found, (name, tipping), not over))
     return tuple(over)
 
 
@@ -63,10 +63,13 @@ def _tipped(name: str, of: Study) -> Finding:
     return Finding("tips-first", "stop", _DRIVE, said, _WHY, "statics", 0.0)
 
 
-def _tips(study: Study, found: list[tuple[str, Tipping]], name: str, tipping: Tipping) -> Finding:
+def _tips(
+    study: Study, found: list[tuple[str, Tipping]], worst: tuple[str, Tipping], all_stand: bool
+) -> Finding:
+    name, tipping = worst
     least = tipping.least - _SIGMAS * (tipping.error or 0.0)
     severity: Literal["fix", "watch"] = "fix" if least < _WANTED else "watch"
-    every = all(each.least < _GRIP for _, each in found) and len(found) > 1
+    every = all_stand and all(each.least < _GRIP for _, each in found) and len(found) > 1
     aboard = f" with '{name}' aboard" if name else ""
     others = "; ".join(f"{each.least:.2f} g with '{n}'" for n, each in found if n != name)
     said = (

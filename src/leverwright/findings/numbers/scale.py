@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from leverwright.assemble.stance import Tilted
     from leverwright.assemble.weights import Weights
     from leverwright.measure.scale import Closure
+    from leverwright.ride.chassis_balance import Burden
 
 __all__ = ["scale_does_not_close", "tilt_too_small", "wheel_raised"]
 
@@ -24,6 +25,7 @@ _NUMBERS: Final = "Can I trust my numbers?"
 _LIFT = 0.1  # of the wheelbase: lifts below say little (common practice of portable scales)
 _HEIGHT = 0.04  # of the height: a wider deviation is worth a higher lift (CP)
 _SIGMAS = 2.0
+_ONE_AXLE = 0.05  # m; wheels nearer to each other than this are one axle or one track
 _KEPT = "Allowed: 1 kg, or 2 % of what is weighed if that is more."
 
 
@@ -82,17 +84,14 @@ def _against_masses(study: Study, weights: Weights, where: str) -> Iterator[Find
     from leverwright.measure.scale import CLOSES, CLOSES_SHARE
 
     standing, burden = weights.standing, weights.burden
-    if (
-        burden is None
-        or standing is None
-        or standing.because is not None
-        or "masses" in weights.source.values()
-    ):
+    if burden is None or standing is None or "masses" in weights.source.values():
+        return
+    if len(weights.loads) < len(study.file.wheels) or (study.file.coupling and standing.because is not None):
         return
     coupling = 0.0 if math.isnan(standing.coupling) else standing.coupling
     read = sum(load.value for load in weights.loads.values()) + coupling
-    off = burden.total - read
-    if abs(off) > max(CLOSES, CLOSES_SHARE * read):
+    off, allowed = burden.total - read, max(CLOSES, CLOSES_SHARE * read)
+    if abs(off) > allowed:
         way = "more" if off > 0 else "less"
         yield _finding(
             "scale-does-not-close",
@@ -102,6 +101,40 @@ def _against_masses(study: Study, weights: Weights, where: str) -> Iterator[Find
             abs(off),
             (),
         )
+    elif study.file.coupling is None:
+        yield from _places_of_masses(study, (weights, burden), allowed, where)
+
+
+def _places_of_masses(
+    study: Study, load: tuple[Weights, Burden], allowed: float, where: str
+) -> Iterator[Finding]:
+    """Where the masses put the centre of gravity against where the scale does, in kg from one end or side to the other.
+
+    Only what is beyond two standard deviations of the masses' own places is told.
+    """
+    weights, burden = load
+    wheels = {name: study.project.points[study.project.wheels[name].centre].at for name in weights.loads}
+    for axis, ends in enumerate((("front", "rear"), ("left", "right"))):
+        if study.project.plane is not None and axis != {"xz": 0, "yz": 1}[study.project.plane]:
+            continue
+        along = [at[axis] for at in wheels.values()]
+        base = max(along) - min(along)
+        if base < _ONE_AXLE:
+            continue
+        read = sum(load.value for load in weights.loads.values())
+        centre = sum(weights.loads[name].value * at[axis] for name, at in wheels.items()) / read
+        off = (float(burden.centre[axis]) - centre) / base * burden.total
+        own = float(((burden.mass * burden.at_error[:, axis]) ** 2).sum()) ** 0.5 / base
+        if abs(off) > allowed + _SIGMAS * own:
+            to = ends[0] if off > 0 else ends[1]
+            yield _finding(
+                "scale-does-not-close",
+                "fix",
+                f"The places of the masses{where} put {both(study, abs(off), 'mass')} more on the {to} wheels than the "
+                "scale says. Measure where each mass lies again, its sign too: forward and left are +.",
+                abs(off),
+                (),
+            )
 
 
 @finding("wheel-raised", question=_NUMBERS)
@@ -160,10 +193,23 @@ def tilt_too_small(study: Study) -> tuple[Finding, ...]:
 
 def _tilt(study: Study, tilted: Tilted) -> Iterator[Finding]:
     reads = tilted.reads
+    yield from _against_wheels(study, tilted)
+    if tilted.height <= 0.0:
+        yield _finding(
+            "tilt-too-small",
+            "fix",
+            f"By the lifted end the centre of gravity would lie {length(study, -tilted.height)} under the ground, "
+            "which cannot be. The end that stays down gets heavier when the other is lifted: see that level and "
+            "tilted are not exchanged, that lifted names the end that was lifted, and weigh again.",
+            tilted.height,
+            (),
+        )
+        return
     free = tilted.blocked is not True
     low = reads.lift < _LIFT * reads.wheelbase
     wide = tilted.error > _HEIGHT * tilted.height
-    if not (free or low or wide):
+    lighter = reads.tilted < reads.level
+    if not (free or low or wide or lighter):
         return
     spread = _SIGMAS * tilted.error
     lies = (
@@ -175,6 +221,11 @@ def _tilt(study: Study, tilted: Tilted) -> Iterator[Finding]:
     if low:
         said += f", less than a tenth of the wheelbase of {length(study, reads.wheelbase)}"
     said += "."
+    if lighter:
+        said += (
+            " That is below the axles, for the end that stayed down got lighter: see that level and tilted are not "
+            "exchanged."
+        )
     if free:
         state = (
             "Nothing says that the springs were blocked"
@@ -189,7 +240,26 @@ def _tilt(study: Study, tilted: Tilted) -> Iterator[Finding]:
     said += (
         " Chock what stays down, set what is lifted on a firm stand, nobody aboard: water cans in the seat."
     )
-    yield _finding("tilt-too-small", "fix" if free or low else "watch", said, tilted.error, ())
+    yield _finding("tilt-too-small", "fix" if free or low or lighter else "watch", said, tilted.error, ())
+
+
+def _against_wheels(study: Study, tilted: Tilted) -> Iterator[Finding]:
+    """The level reading is the sum of that end's wheels, which were weighed one by one."""
+    from leverwright.measure.scale import CLOSES, CLOSES_SHARE
+
+    level, wheels = tilted.reads.level, tilted.by_wheels
+    if abs(level - wheels) > max(
+        CLOSES, CLOSES_SHARE * wheels
+    ):  # NaN where a wheel is not weighed: nothing to say
+        yield _finding(
+            "scale-does-not-close",
+            "fix",
+            f"Before it was lifted the end that stays down read {both(study, level, 'mass')}, and its wheels carry "
+            f"{both(study, wheels, 'mass')} by the other readings. See which end was lifted, and weigh both wheels of "
+            "the other one together.",
+            abs(level - wheels),
+            (),
+        )
 
 
 _WHY = {
