@@ -60,6 +60,7 @@ class Visit:
 
     blunders  of more than BIG: tapes more until caught, None where it never was
     accused   tapes named that were no blunders
+    left_in   blunders of any size that the answers were made with
     refused   the program's own words where it gave no answer at all
     """
 
@@ -70,6 +71,7 @@ class Visit:
     silent: tuple[str, ...] = ()
     blunders: tuple[int | None, ...] = ()
     accused: int = 0
+    left_in: int = 0
     refused: str = ""
 
 
@@ -86,7 +88,9 @@ def visit(seed: int, number: int) -> Visit:
     count = len(builder.tapes)
     accused = sum(builder.tapes[k].blunder == 0.0 for k in named)
     big = [k for k, tape in enumerate(builder.tapes) if abs(tape.blunder) >= BIG * builder.stated]
-    return Visit(number, vehicle.kind, count, answers, silent, _until_caught(builder, big, study), accused)
+    left_in = sum(tape.blunder != 0.0 and k not in named for k, tape in enumerate(builder.tapes))
+    more = _until_caught(builder, big, study)
+    return Visit(number, vehicle.kind, count, answers, silent, more, accused, left_in)
 
 
 def _study(builder: Builder) -> Study:
@@ -193,16 +197,18 @@ def _print_table(visits: Sequence[Visit], say: Callable[[str], None]) -> None:
     say(f"{len(done)} of {len(visits)} vehicles answered; {sum(v.tapes for v in done)} tapes")
     say("")
     say("truth inside the stated 95 % (goal 93 to 97 %)")
-    say(f"{'':14}{'all':>16}" + "".join(f"{kind:>17}" for kind in KINDS) + f"{'rms':>8}{'median ±':>12}")
+    groups: list[tuple[str, list[Visit]]] = [
+        ("all", done),
+        ("no blunder in", [v for v in done if not v.left_in]),
+    ]
+    groups += [(kind, [v for v in done if v.kind == kind]) for kind in KINDS]
+    say(f"{'':12}" + "".join(f"{name:>16}" for name, _ in groups) + f"{'rms':>7}{'median ±':>11}")
     for name in ANSWERS:
+        cells = "".join(f"{_inside(visits, name):>16}" for _, visits in groups)
         row = [a for v in done for a in v.answers if a.name == name]
-        cells = _said_share(sum(abs(a.off) <= INSIDE for a in row), len(row))
-        for kind in KINDS:
-            own = [a for v in done if v.kind == kind for a in v.answers if a.name == name]
-            cells += f"{_said_share(sum(abs(a.off) <= INSIDE for a in own), len(own)):>17}"
         rms = math.sqrt(sum(a.off**2 for a in row) / max(len(row), 1))
         wide = sorted(2 * a.error / abs(a.true) for a in row)
-        say(f"{name:14}{cells:>{16 + 0}}{rms:8.2f}{100 * wide[len(wide) // 2] if wide else math.nan:10.1f} %")
+        say(f"{name:12}{cells}{rms:7.2f}{100 * wide[len(wide) // 2] if wide else math.nan:9.1f} %")
     _print_blunders(done, say)
     for v in visits:
         if v.refused:
@@ -210,6 +216,11 @@ def _print_table(visits: Sequence[Visit], say: Callable[[str], None]) -> None:
     silent = [f"{v.number} {'/'.join(v.silent)}" for v in done if v.silent]
     if silent:
         say(f"true and not said: {', '.join(silent)}")
+
+
+def _inside(visits: Sequence[Visit], name: str) -> str:
+    row = [a for v in visits for a in v.answers if a.name == name]
+    return _said_share(sum(abs(a.off) <= INSIDE for a in row), len(row))
 
 
 def _print_blunders(done: Sequence[Visit], say: Callable[[str], None]) -> None:

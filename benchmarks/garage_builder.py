@@ -185,7 +185,11 @@ def _all_but_tapes(builder: Builder) -> str:
 
 
 def _by_eye(at: Array, rng: np.random.Generator) -> str:
-    return _list([float(x) for x in np.round(at / MM + rng.normal(0.0, _SKETCH, len(at)), -1)])
+    """A place as sketched, to 10 mm; nobody sketches the left side on the right."""
+    drawn = np.round(at / MM + rng.normal(0.0, _SKETCH, len(at)), -1)
+    if len(at) == 3 and at[1] > 0.0:
+        drawn[1] = max(drawn[1], 10.0)
+    return _list([float(x) for x in drawn])
 
 
 def _alone(vehicle: TrueVehicle, name: str) -> str:
