@@ -32,6 +32,16 @@ def test_more_loads_in_any_order_and_a_tyre_that_stiffens():
     assert tyre_rate(500 + 50e3 * sunk + 1e6 * sunk**2, 0.4 - sunk).bend == pytest.approx(30e3, rel=1e-6)
 
 
+def test_repeats_of_two_loads_tell_a_rate_and_no_bend():
+    """Twice the readings: the variance is half."""
+    load = np.array([100.0, 100.0, 150.0, 150.0]) * G
+    found = tyre_rate(load, np.array([0.400, 0.400, 0.3905, 0.3905]), 0.5 * G, 1e-3)
+    assert found.rate == pytest.approx(50 * G / 9.5e-3)
+    assert found.bend == 0
+    one = tyre_rate(load[[0, 2]], np.array([0.400, 0.3905]), 0.5 * G, 1e-3)
+    assert found.error == pytest.approx(one.error / math.sqrt(2))
+
+
 def test_a_tyre_that_does_not_sink_is_refused():
     with pytest.raises(ValueError, match="stands lower"):
         tyre_rate(np.array([500.0, 900.0]), np.array([0.4, 0.4]))

@@ -505,6 +505,13 @@ SPOILT = {
         0,
         ["205 mm high under 29.9 kg", "check which height belongs to which load"],
     ),
+    "repeats that are none": (
+        '[20, "40 ± 0.2 kg", "66 lb"], heights = [205, "200 ± 0.5 mm", 202.5]',
+        "[20, 20.05, 20.12], heights = [205, 155, 204]",
+        "wheels.front-left.tyre.heights",
+        0,
+        ["nearly alike", "heights that fall as loads rise"],
+    ),
     "a load in mm": ('"66 lb"', '"66 mm"', "wheels.front-left.tyre.loads", 0, ["not a mass"]),
     "a load below nothing": ("[20, ", "[-20, ", "wheels.front-left.tyre.loads", 0, ["below 0"]),
     "a height in kg": ("202.5]", '"202.5 kg"]', "wheels.front-left.tyre.heights", 0, ["not a length"]),

@@ -15,6 +15,8 @@ __all__ = ["RULER_ERROR", "TyreRate", "tyre_rate"]
 # m. An axle's height above the floor is read no better with a ruler, by eye over a round thing (common practice).
 # Smaller: the ± of a rate over a few millimetres would be told too small.
 RULER_ERROR = 1e-3
+# m. Heights nearer than this are one: a bend needs three, and repeats of two tell none.
+_SAME_HEIGHT = 1e-6
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,7 +24,7 @@ class TyreRate:
     """What the readings say.
 
     rate, error  N/m with one standard deviation, NaN where nothing tells it
-    bend         N/m more at the last load than at the first; 0 with two readings
+    bend         N/m more at the last load than at the first; 0 where fewer than three heights differ
     """
 
     rate: float
@@ -53,7 +55,7 @@ def tyre_rate(
         fit = fit_linear(design, load, np.diag(np.full(len(load), one)))
         error = float(np.sqrt(fit.covariance[1, 1]))
     bend = 0.0
-    if len(load) > 2:
+    if np.count_nonzero(np.diff(np.sort(sunk)) > _SAME_HEIGHT) > 1:
         bent = fit_linear(np.column_stack([design, sunk**2]), load).value
         bend = float(2.0 * bent[2] * sunk[-1])
     return TyreRate(float(fit.value[1]), error, bend)

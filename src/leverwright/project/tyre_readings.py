@@ -15,6 +15,7 @@ __all__ = ["tyre_readings_of"]
 # kg and m. Loads or heights nearer than this are the same to any scale or ruler; less would give a rate without bounds.
 _SAME_LOAD = 0.1
 _SAME_HEIGHT = 1e-4
+_FALL = "heights that fall as loads rise"
 
 
 def tyre_readings_of(checks: Checks, wheel: Entry, tyre: Entry) -> TyreReadings | None:
@@ -53,5 +54,8 @@ def _wrong(readings: TyreReadings) -> tuple[str, tuple[str, str, str]] | None:
                 more, less = say(heavy, "mass"), say(light, "mass")
                 found = f"the axle stands {over} high under {more}, and {under} under {less}"
                 do = "check which height belongs to which load, or read both again"
-                return "heights", (found, "heights that fall as loads rise", do)
+                return "heights", (found, _FALL, do)
+    middle = sum(load for load, _ in pairs) / len(pairs), sum(height for _, height in pairs) / len(pairs)
+    if sum((load - middle[0]) * (height - middle[1]) for load, height in pairs) >= 0.0:
+        return "heights", ("loads that are nearly alike have heights that are not", _FALL, "read them again")
     return None
