@@ -196,3 +196,17 @@ def test_masses_on_one_axle_without_a_coupling_ask_for_it():
     (one,) = found(Study(Project.from_text(text)), "coupling-share")
     assert one.severity == "fix"
     assert "Add [coupling]" in one.sentence
+
+
+def test_masses_lower_than_the_lifted_end_says_are_told():
+    text = (FOLDER / "tilt-too-small/near_miss.toml").read_text(encoding="utf-8")
+    text += '\n[masses.all]\nmass = 260\nat = [{x}, 0, {z}]\n[loads.usual]\ncarries = ["all"]\n'
+    x = 1500 * 120 / 260
+    high = Study(Project.from_text(text.format(x=x, z=450)))
+    assert high.loading is not None
+    assert high.loading.tilted is not None
+    assert high.loading.tilted.height == pytest.approx(0.45, abs=0.02)
+    assert found(high, "scale-does-not-close") == []
+    (low,) = found(Study(Project.from_text(text.format(x=x, z=-450))), "scale-does-not-close")
+    assert "lower than the lifted end says" in low.sentence
+    assert low.number == pytest.approx(0.9, abs=0.03)

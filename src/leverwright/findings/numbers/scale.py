@@ -24,6 +24,7 @@ __all__ = ["scale_does_not_close", "tilt_too_small", "wheel_raised"]
 _NUMBERS: Final = "Can I trust my numbers?"
 _LIFT = 0.1  # of the wheelbase: lifts below say little (common practice of portable scales)
 _HEIGHT = 0.04  # of the height: a wider deviation is worth a higher lift (CP)
+_HIGH = 0.05  # m that two ways to the same height may differ beyond their own deviations (CP)
 _SIGMAS = 2.0
 _ONE_AXLE = 0.05  # m; wheels nearer to each other than this are one axle or one track
 _KEPT = "Allowed: 1 kg, or 2 % of what is weighed if that is more."
@@ -184,10 +185,11 @@ def tilt_too_small(study: Study) -> tuple[Finding, ...]:
     found: list[Finding] = []
     if study.file.tilt is None:
         return ()
-    for _, of, _ in _sets(study):
+    for _, of, weights in _sets(study):
         tilted = None if of.loading is None else of.loading.tilted
         if tilted is not None:
             found += _tilt(study, tilted)
+            found += _against_heights(study, tilted, weights)
     return tuple(found)
 
 
@@ -241,6 +243,26 @@ def _tilt(study: Study, tilted: Tilted) -> Iterator[Finding]:
         " Chock what stays down, set what is lifted on a firm stand, nobody aboard: water cans in the seat."
     )
     yield _finding("tilt-too-small", "fix" if free or low or lighter else "watch", said, tilted.error, ())
+
+
+def _against_heights(study: Study, tilted: Tilted, weights: Weights) -> Iterator[Finding]:
+    """How high the masses put the centre of gravity against what the lifted end says."""
+    standing, burden = weights.standing, weights.burden
+    if burden is None or standing is None or standing.because is not None or tilted.height <= 0.0:
+        return
+    high = standing.over_ground(standing.centre)
+    own = float(((burden.mass * burden.at_error[:, 2]) ** 2).sum()) ** 0.5 / burden.total
+    off = high - tilted.height
+    if abs(off) > _HIGH + _SIGMAS * math.hypot(own, tilted.error):
+        way = "lower" if off < 0 else "higher"
+        yield _finding(
+            "scale-does-not-close",
+            "fix",
+            f"The masses put the centre of gravity {length(study, high)} over the ground, {length(study, abs(off))} "
+            f"{way} than the lifted end says. Measure how high each mass lies again, and weigh the lifted end again.",
+            abs(off),
+            (),
+        )
 
 
 def _against_wheels(study: Study, tilted: Tilted) -> Iterator[Finding]:
