@@ -7,12 +7,13 @@ rectangular band about the standing position (GUM 4.3.7): half-width over the sq
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
+from itertools import product
 from typing import Literal
 
 import numpy as np
 
 from leverwright.geometry import Array
-from leverwright.linkage import Posed, Stop, fold, pose_at, posed_from
+from leverwright.linkage import LineLimit, Posed, Stop, fold, pose_at, posed_from
 from leverwright.linkage.closing import Problem
 from leverwright.linkage.rates import rates_of, spring_lengths
 from leverwright.linkage.sensitivity import STEP, Shifted, places_of, shift_geometry, shifted, shifted_end
@@ -27,6 +28,9 @@ from leverwright.springs import Law, law_friction
 
 __all__ = ["Errors", "LawSpread", "Linked", "Spread", "Stages", "errors_of"]
 
+# m. Limits that are reached within this of one another are reached together: an end of travel is found to 1e-8 m, and
+# no two shocks that a builder set apart come so near.
+_TOGETHER = 1e-6
 _SLOPE_STEP = 1e-5  # m of wheel travel to either side, for the change of rates over travel
 LAW_SHARE = 1e-3  # of a standard deviation that a law's number is moved by, each way
 
@@ -146,10 +150,11 @@ def errors_of(sprung: SprungAssembly, stages: Stages, spread: Spread) -> Errors 
         return None
     work = _Work(sprung, travels, spread, [(p, a) for p in places for a in axes if spread.points[p, a] > 0.0])
     moves = work.moves(posed, law_friction_of(sprung, posed))
-    ends = [work.end(travels.range.droop, heave.posed, 0), work.end(travels.range.bump, heave.posed, -1)]
+    droops = work.ends_at(travels.range.droop, heave.posed, 0)
+    bumps = work.ends_at(travels.range.bump, heave.posed, -1)
     # A rate or a mass of 0 has no relative error: NaN there, which says that the spread cannot be told.
     with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
-        errors = _figure_errors(work, moves, ends, stages)
+        errors = _together([_figure_errors(work, moves, [*pair], stages) for pair in product(droops, bumps)])
     if not looks_bent(figures.value, errors.value):
         return errors
     height = errors.rows["standing_travel"]
@@ -162,6 +167,13 @@ def errors_of(sprung: SprungAssembly, stages: Stages, spread: Spread) -> Errors 
         height if travels.driving.each else height[:, :1],
     )
     return replace(errors, bend=bend_of(sprung, travels, posed, inputs))
+
+
+def _together(found: list[Errors]) -> Errors:
+    """One of several Errors is true, each as likely as another: the mean of their variances; rows of the first."""
+    names = found[0].value
+    mean = {name: np.sqrt(np.mean([errors.value[name] ** 2 for errors in found], axis=0)) for name in names}
+    return replace(found[0], value=mean)
 
 
 def law_friction_of(sprung: SprungAssembly, posed: Posed) -> Array:
@@ -283,25 +295,34 @@ class _Work:
         out[: len(self.sigma)] = slope * self.sigma
         return out
 
-    def end(self, stop: Stop, sweep: Posed, at: int) -> _End:
-        """Move of an end of travel and of the transmission angles there."""
+    def ends_at(self, stop: Stop, sweep: Posed, at: int) -> list[_End]:
+        """Move of an end of travel and of the transmission angles there.
+
+        More than one where several limits are reached together, as the two shocks of a mirrored axle are: which of
+        them comes first on the real thing is open, each as likely as another.
+        """
         drive, track = self.travels.driving.drive, self.travels.track
         there = shifted(track.basis, sweep.state[at : at + 1 or None], drive, self.moved)
         angle = self.central(transmission_angle(there.basis, there.state, there.pose, self.ends))
         if stop.why in ("dead centre", "link stretched"):
-            return _End(self.fold_end(0 if at == 0 else -1), angle)
+            return [_End(self.fold_end(0 if at == 0 else -1), angle)]
         if stop.why == "asked":
-            return _End(np.zeros(self.count), angle)
-        return _End(self._limit_end(stop, sweep, at, there), angle)
+            return [_End(np.zeros(self.count), angle)]
+        first = next(m for m in self.sprung.limits if m.name == stop.by and m.why == stop.why)
+        others = [m for m in self.sprung.limits if m is not first and self._reached(m, sweep, at)]
+        return [_End(self._limit_end(m, sweep, at, there), angle) for m in (first, *others)]
 
-    def _limit_end(self, stop: Stop, sweep: Posed, at: int, there: Shifted) -> Array:
-        limit = next(m for m in self.sprung.limits if m.name == stop.by and m.why == stop.why)
+    @staticmethod
+    def _reached(limit: LineLimit, sweep: Posed, at: int) -> bool:
+        return abs(float(sweep.length[at, limit.line]) - limit.length) < _TOGETHER
+
+    def _limit_end(self, limit: LineLimit, sweep: Posed, at: int, there: Shifted) -> Array:
         size, _ = spring_lengths(there.basis, there.state, there.pose)
         length = self.central(size)[:, limit.line]
         wanted = np.zeros(self.count)
         for k, law in enumerate(self.spread.laws):
             if limit.line in law.up:
-                wanted[len(self.sigma) + k] = law.limit_shift.get(stop.why, 0.0)
+                wanted[len(self.sigma) + k] = law.limit_shift.get(limit.why, 0.0)
         per_travel = -_along(sweep.rates.ds_dz[at, limit.line], self.travels)
         return (wanted - length) / per_travel
 
