@@ -210,3 +210,9 @@ def test_masses_lower_than_the_lifted_end_says_are_told():
     (low,) = found(Study(Project.from_text(text.format(x=x, z=-450))), "scale-does-not-close")
     assert "lower than the lifted end says" in low.sentence
     assert low.number == pytest.approx(0.9, abs=0.03)
+
+
+def test_an_end_lifted_further_than_the_wheelbase_is_told():
+    (one,) = found(study("tilt-too-small/near_miss", ("tilt.by", 3000)), "tilt-too-small")
+    assert one.severity == "fix"
+    assert "lifted 3000 mm on a wheelbase of 1500 mm" in one.sentence

@@ -185,6 +185,14 @@ def tilt_too_small(study: Study) -> tuple[Finding, ...]:
     found: list[Finding] = []
     if study.file.tilt is None:
         return ()
+    wheels = [study.project.points[wheel.centre].at[0] for wheel in study.project.wheels.values()]
+    base, lift = max(wheels, default=0.0) - min(wheels, default=0.0), study.file.tilt.by.value
+    if lift >= base > 0.0:
+        said = (
+            f"An end cannot be lifted {length(study, lift)} on a wheelbase of {length(study, base)}: the lifted end "
+            "is left out. Check the unit and the decimal point of by."
+        )
+        return (_finding("tilt-too-small", "fix", said, None, ()),)
     for _, of, weights in _sets(study):
         tilted = None if of.loading is None else of.loading.tilted
         if tilted is not None:

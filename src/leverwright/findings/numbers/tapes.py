@@ -224,7 +224,9 @@ def _said(taped: Taped, loose: Loose) -> str:
         way = _WAYS[int(np.argmax(np.abs(loose.way)))]
         return f"{first} can move {way}, and no reading feels it: all that hold it lie square to that."
     if loose.motion == "together":
-        return f"{in_words(points)} can move together, and no reading feels it."
+        return (
+            f"{in_words(points)} can move{' together' if len(points) > 1 else ''}, and no reading feels it."
+        )
     return {
         "pitch": "Nothing says which way is up: all the places could be tipped nose up or nose down.",
         "roll": "Nothing says which way is up: all the places could be tipped to the left or to the right.",
