@@ -40,6 +40,19 @@ def test_readings_between_the_two_accuse_only_when_they_are_surely_not_the_drawi
     assert read("[0, 2, 4]", "[0, 2.5, 5]") == ["ratio-undecided"]  # 1.25, but good to 0.7 only
 
 
+def test_readings_that_are_surely_neither_ratio_are_told_and_no_longer_stroke_is_asked_for() -> None:
+    text = study_of("ratio-upside-down", "near_miss").file.text
+    far = text.replace("spring_moved = [0, 16, 33]", "spring_moved = [0, 2, 4]")
+    (finding,) = judge(Study(Project.from_text(far)), "ratio-undecided")
+    assert finding.severity == "fix"
+    assert finding.number == pytest.approx(0.1)
+    assert "do not agree" in finding.sentence
+    assert "at least" not in finding.sentence
+    assert (
+        read("[0, 20, 40]", "[0, 12, 24]") == []
+    )  # 0.60, a quarter less: a ratio may fall so over the travel
+
+
 def test_it_says_how_far_to_move() -> None:
     """A reading of 1 mm counts 1.345 mm at 0.9 read; 2 x 1.345 of 10 % of 0.8 is 33.6 mm."""
     finding = the_one("ratio-undecided")

@@ -17,11 +17,13 @@ from leverwright.study import Study
 __all__ = ["ratio_undecided", "ratio_upside_down"]
 
 _NUMBERS: Final = "Can I trust my numbers?"
+_SURELY = 3.0  # standard deviations beyond which two ratios are not one
 _SIGMAS = 2.0
 # One standard deviation of a reading by hand of how far something moved, where nothing states it: two marks with a
 # tape between them (CP).
 _BY_HAND = 0.001  # m
 _WIDE = 0.10  # of the ratio, two standard deviations: the rate at the wheel is then known to a fifth (CP)
+_OFF = 0.30  # of the drawn ratio: a ratio changes over the travel, but a reading further off is of something else (CP)
 _EVEN = 0.05  # of 1: a ratio so near to 1 has nothing to turn upside down (CP)
 _MOST_MOVED = 0.7  # of the whole travel: more of it is awkward to hold by hand (CP)
 
@@ -54,6 +56,13 @@ class _Read:
         )
 
     @property
+    def off(self) -> bool:
+        """Is it surely neither the drawing's ratio nor that one upside down?"""
+        apart = abs(self.ratio - self.drawn)
+        surely = _SURELY * math.hypot(self.error, self.drawn_error)
+        return not self.upside_down and apart > max(surely, _OFF * self.drawn)
+
+    @property
     def undecided(self) -> bool:
         """Do the errors allow both, or so much that nothing follows?"""
         wide = _SIGMAS * self.error
@@ -70,8 +79,12 @@ def ratio_upside_down(study: Study) -> tuple[Finding, ...]:
 
 @finding("ratio-undecided", question=_NUMBERS)
 def ratio_undecided(study: Study) -> tuple[Finding, ...]:
-    """Are the readings too near to each other for their errors?"""
-    return tuple(_undecided(study, read) for read in _reads(study) if read.undecided and not read.upside_down)
+    """Are the readings too near to each other for their errors, or is the ratio that they give not the drawing's?"""
+    return tuple(
+        _off(study, read) if read.off else _undecided(study, read)
+        for read in _reads(study)
+        if read.off or (read.undecided and not read.upside_down)
+    )
 
 
 def _reads(study: Study) -> Iterator[_Read]:
@@ -122,6 +135,24 @@ def _upside_down(study: Study, read: _Read) -> Finding:
         "Ratio = spring movement / wheel movement; both ways round are in use, and the wrong one enters the rate at "
         "the wheel with its fourth power.",
         "the drawing's own ratio against the readings",
+        read.ratio,
+        _points(study, pair),
+        wheels=(pair.wheel,),
+    )
+
+
+def _off(study: Study, read: _Read) -> Finding:
+    pair = read.pair
+    low, high = max(read.ratio - _SIGMAS * read.error, 0.0), read.ratio + _SIGMAS * read.error
+    return Finding(
+        "ratio-undecided",
+        "fix",
+        _NUMBERS,
+        f"As read, {pair.spring} and {the_wheels([pair.wheel])} move at a ratio between {low:.2f} and {high:.2f}, "
+        f"where the drawing gives {say_ratio(read.drawn)}: they do not agree, and neither is the other upside down. "
+        "Read both travels once more from the same start, and measure the lever, pivot to link hole and pivot to spring hole.",
+        f"Allowed: three standard deviations of readings and drawing, and {100 * _OFF:.0f} %.",
+        COMMON_PRACTICE,
         read.ratio,
         _points(study, pair),
         wheels=(pair.wheel,),
