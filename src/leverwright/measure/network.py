@@ -157,8 +157,8 @@ def _loosest(rows: Rows) -> float:
 
 def _sketched(rows: Rows, loosest: float) -> tuple[Fit, Mask, list[_Found]]:
     """The first fit, without readings that are so far off that they would drag it away, if they are that."""
-    start = side_start(rows, rows.network.sketch)
-    use = ~far_off(rows, start_of(rows, start))
+    # The sketch itself, not as a statement of a side would have it: that statement may be the slip.
+    use = ~far_off(rows, start_of(rows, rows.network.sketch))
     fit = _first_fit(rows, use, loosest)
     if use.all():
         return fit, use, []

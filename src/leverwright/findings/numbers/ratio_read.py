@@ -150,7 +150,8 @@ def _off(study: Study, read: _Read) -> Finding:
         _NUMBERS,
         f"As read, {pair.spring} and {the_wheels([pair.wheel])} move at a ratio between {low:.2f} and {high:.2f}, "
         f"where the drawing gives {say_ratio(read.drawn)}: they do not agree, and neither is the other upside down. "
-        "Read both travels once more from the same start, and measure the lever, pivot to link hole and pivot to spring hole.",
+        "Read both travels once more from the same start, and measure the lever, pivot to link hole and pivot to "
+        "spring hole.",
         f"Allowed: three standard deviations of readings and drawing, and {100 * _OFF:.0f} %.",
         COMMON_PRACTICE,
         read.ratio,
