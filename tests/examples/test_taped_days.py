@@ -33,7 +33,10 @@ def cart() -> Project:
         )
         for n, s in project.shocks.items()
     }
-    wheels = {n: replace(w, load=replace(w.load, error=None)) for n, w in project.wheels.items()}
+    wheels = {}
+    for n, w in project.wheels.items():
+        assert w.load is not None
+        wheels[n] = replace(w, load=replace(w.load, error=None))
     return replace(project, shocks=shocks, wheels=wheels)
 
 

@@ -1,6 +1,7 @@
 """Networks of tapes: places, their ±, and what a network says of its own readings."""
 
 from dataclasses import replace
+from typing import Any
 
 import numpy as np
 import pytest
@@ -44,7 +45,11 @@ def test_places_and_spread_are_those_of_a_general_least_squares_library():
     tapes = taped(12)
     found = solve_network(tapes)
     rows = rows_of(tapes)
-    other = least_squares(lambda q: rows.evaluate(q)[0], start_of(rows, PLACES), xtol=1e-15, ftol=1e-15)
+
+    def miss(q: Any) -> Any:
+        return rows.evaluate(q)[0]
+
+    other: Any = least_squares(miss, start_of(rows, PLACES), xtol=1e-15, ftol=1e-15)
     assert found.suspects == ()
     assert found.misfit == pytest.approx(2.0 * other.cost, rel=1e-8)
     places = rows.places(other.x)
@@ -55,10 +60,10 @@ def test_places_and_spread_are_those_of_a_general_least_squares_library():
     way = (places[7] - places[4]) / np.linalg.norm(places[7] - places[4])
     gradient = np.zeros(rows.size)
     gradient[rows.column[7]], gradient[rows.column[4]] = way, -way
-    its = gradient @ np.linalg.pinv(other.jac.T @ other.jac, rcond=1e-10) @ gradient
+    expected = gradient @ np.linalg.pinv(other.jac.T @ other.jac, rcond=1e-10) @ gradient
     block = found.covariance[np.ix_([4, 7], [0, 1, 2], [4, 7], [0, 1, 2])]
-    mine = np.einsum("nc,ncmd,md->", np.array([-way, way]), block, np.array([-way, way]))
-    assert mine == pytest.approx(its, rel=1e-5)
+    variance = np.einsum("nc,ncmd,md->", np.array([-way, way]), block, np.array([-way, way]))
+    assert variance == pytest.approx(expected, rel=1e-5)
 
 
 def test_two_thousand_days_of_taping_scatter_as_the_spread_says():

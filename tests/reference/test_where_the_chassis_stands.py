@@ -7,6 +7,7 @@ Tolerance: a micrometre, a microradian, a tenth of a gram: what the minimum of a
 from __future__ import annotations
 
 import math
+from typing import Any
 
 import numpy as np
 import pytest
@@ -104,7 +105,7 @@ def energy(u, corners, rate, masses, at):
         back = np.array([-math.cos(angle), 0.0, math.sin(angle)])
         pivot = np.array([x, y, 0.25])
         hub, eye, top = pivot + ARM * back, pivot + LEVER * back, np.array([x - LEVER, y, 0.52])
-        squash = OPEN - np.linalg.norm(top - eye) + PRELOAD
+        squash = OPEN - float(np.linalg.norm(top - eye)) + PRELOAD
         sum_energy += 0.5 * rate * max(0.0, squash) ** 2
         flat = RADIUS - height(hub)
         sum_energy += 0.5 * TYRE * max(0.0, flat) ** 2 + G * UNSPRUNG * height(hub)
@@ -129,9 +130,11 @@ def least(corners, rate, masses, at, coupling=None):
 
     start = np.zeros(3 + len(corners) - (coupling is not None))
     if coupling is not None:  # too far away for the root alone
-        start = optimize.minimize(
-            lambda v: energy(whole(v), corners, rate, masses, at), start, method="BFGS"
-        ).x
+
+        def whole_energy(v: Any) -> float:
+            return float(energy(whole(v), corners, rate, masses, at))
+
+        start = optimize.minimize(whole_energy, start, method="BFGS").x
     found = optimize.root(gradient, start, method="hybr", options={"xtol": 1e-13})
     assert np.abs(gradient(found.x)).max() < 1e-5
     return whole(found.x)

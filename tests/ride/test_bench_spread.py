@@ -22,7 +22,9 @@ STANDING = 0.024  # m of squash
 def drawn(rng, push):
     moved = MARKS + rng.normal(0, MARK, len(MARKS))
     columns = [push(moved) + side + rng.normal(0, FORCE, len(MARKS)) for side in (20, -20)]
-    return spring_fit("drawn", SpringSources(fit_bench(BenchReadings(MARKS, *columns, FORCE, MARK))), ())
+    return spring_fit(
+        "drawn", SpringSources(fit_bench(BenchReadings(MARKS, columns[0], columns[1], FORCE, MARK))), ()
+    )
 
 
 def push_there(fit):
@@ -89,8 +91,11 @@ def test_the_slope_of_a_bent_spring_is_unsure_too_and_the_frequency_with_it():
     bare = replace(shock, tilt=0.0)
     flat = Study(replace(study.project, shocks={"coil": bare})).answers["front"]
     slope = study.figures[0].springs.rate[0, 0]
-    more = math.sqrt(answer.error**2 - flat.of["ride_frequency_without_tyre"].error ** 2)
-    assert more / answer.value == pytest.approx(
+    with_tilt, without = (
+        float(each.error or 0.0) for each in (answer, flat.of["ride_frequency_without_tyre"])
+    )
+    more = math.sqrt(with_tilt**2 - without**2)
+    assert more / float(answer.value or 0.0) == pytest.approx(
         0.5 * shock.tilt / slope, rel=0.35
     )  # it stands lower or higher too
 

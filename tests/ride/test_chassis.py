@@ -202,20 +202,20 @@ def test_on_its_stops_all_round_the_wheels_share_evenly():
 def test_a_coupler_so_high_that_it_leans_by_over_15_degrees_is_refused():
     text = (EXAMPLES / "peat-trailer.toml").read_text(encoding="utf-8")
     high = Study(Project.from_text(text.replace("[1700, 0, 400]", "[1700, 0, 400]\nheight = 1000")))
-    assert "15 deg" in high.chassis.because
+    assert "15 deg" in str(high.chassis.because)
 
 
 def test_a_rigid_frame_on_rigid_wheels_asks_for_the_tyres():
     text = (EXAMPLES / "swamp-buggy-weighed.toml").read_text(encoding="utf-8")
     text = re.sub(r"(?m)^tyre = .*\n", "", text[: text.index("[scale]")])
     because = with_loads(text, {"all": (500, (900, 0, 600))}, usual=["all"]).chassis.because
-    assert "state the tyres" in because
+    assert "state the tyres" in str(because)
 
 
 def test_one_wheel_in_a_flat_drawing_cannot_say_what_carries_the_rest():
     text = (EXAMPLES / "gravity-racer.toml").read_text(encoding="utf-8")
     of = with_loads(text, {"all": (84, (0, 300))}, usual=["all"])
-    assert "one place to stand on" in of.chassis.because
+    assert "one place to stand on" in str(of.chassis.because)
     assert of.answers["front"].of["sag"].value is None
 
 
@@ -223,7 +223,7 @@ def test_without_unsprung_weights_the_loads_are_those_of_a_level_table():
     text = re.sub(r"(?m)^unsprung = .*\n", "", (EXAMPLES / "peat-trailer.toml").read_text(encoding="utf-8"))
     of = Study(Project.from_text(text))
     assert of.measured.weights.loads["wheel-left"].value == pytest.approx((345 - 34.44) / 2, abs=0.01)
-    assert "unsprung" in of.measured.weights.level
+    assert "unsprung" in str(of.measured.weights.level)
 
 
 def test_a_file_without_load_tables_measures_nothing():

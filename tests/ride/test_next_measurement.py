@@ -42,8 +42,8 @@ def with_reading(tapes, result, kind, points):
     """The network with what the reading is expected to say."""
     if kind == "between":
         length = float(np.linalg.norm(result.places[points[0]] - result.places[points[1]]))
-        more = Distance("more", (points[0], points[1]), length, SIGMA)
-        return replace(tapes, distances=(*tapes.distances, more))
+        taped = Distance("more", (points[0], points[1]), length, SIGMA)
+        return replace(tapes, distances=(*tapes.distances, taped))
     axis = 2 if kind == "height" else 1
     level = result.floor if kind == "height" else 0.0
     reads = float(result.places[points[0], axis]) - level
@@ -91,6 +91,7 @@ def test_the_best_tape_for_the_cart_makes_its_answers_as_certain_as_was_reckoned
         assert error == pytest.approx(expected, rel=2e-2), (
             name
         )  # the places move a little, and slopes with them
+        assert error is not None
         assert error < best.before[wheel, name]
 
 

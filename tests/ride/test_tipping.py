@@ -110,7 +110,7 @@ def test_the_roll_axis_runs_from_axle_to_axle():
 
 
 def test_too_soft_for_its_own_weight_is_said_and_rigid_does_not_lean():
-    assert "upright" in lean_of([RollAxle(0.0, 500.0, 0.0)], 200.0, np.array([0.0, 0.6]))
+    assert "upright" in str(lean_of([RollAxle(0.0, 500.0, 0.0)], 200.0, np.array([0.0, 0.6])))
     assert lean_of([RollAxle(0.0, math.inf, 0.0)], 200.0, np.array([0.0, 0.6])).per_lateral == 0.0
 
 

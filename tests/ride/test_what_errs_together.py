@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 import pytest
@@ -40,7 +41,7 @@ def spreads(study: Study) -> np.ndarray:
 def exact(project: Project) -> Project:
     """The same vehicle with no ± anywhere."""
 
-    def bare(part: object, keys: tuple[str, ...]) -> object:
+    def bare(part: Any, keys: tuple[str, ...]) -> Any:
         stated = {key: getattr(part, key) for key in keys if getattr(part, key) is not None}
         return replace(part, **{key: replace(value, error=None) for key, value in stated.items()})
 

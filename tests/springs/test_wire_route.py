@@ -52,9 +52,11 @@ def test_undoing_a_slip_gives_the_true_rate_back(slip):
 def test_honest_error_of_the_route():
     """Wire ±.05, mean ±.5, coils ±¼, modulus ±3.5 %: ±6.7 %; over the outside the wire counts a second time: 6.9 %."""
     by_mean = wire_rate(WireMeasured(mm(6, 0.05), None, mm(46, 0.5), turns(7.5, 0.25)))
+    assert by_mean.rate.error is not None
     assert by_mean.rate.error / by_mean.rate.value == pytest.approx(0.067, abs=0.0005)
     assert by_mean.assumed == ()
     usual = wire_rate(CART)
+    assert usual.rate.error is not None
     assert usual.rate.error / usual.rate.value == pytest.approx(0.069, abs=0.0005)
     assert set(usual.assumed) == {"wire", "diameter", "coils"}
 

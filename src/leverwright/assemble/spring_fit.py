@@ -17,6 +17,7 @@ from leverwright.springs.wire_route import WireRate
 
 __all__ = ["AGREE", "Routes", "SpringFit", "SpringSources", "combined", "spring_fit"]
 
+_FLAT = 1e-9  # of the start force: rounding of equal readings is 1e-13, no scale shows less than 1e-4
 AGREE = 2.0  # standard deviations of their difference within which two routes to one rate are believed (CP)
 _RATE, _START, _GAS = 0, 1, 2
 
@@ -91,7 +92,7 @@ class _Numbers:
 
 def spring_fit(name: str, sources: SpringSources, unfit: tuple[Unfit, ...]) -> SpringFit:
     """All that the sources say of one shock; what the file states comes before what was measured."""
-    bench = sources.bench if sources.bench is not None and sources.bench.rate > 0.0 else None
+    bench = sources.bench if sources.bench is not None and _rises(sources.bench) else None
     routes = None if bench is None or sources.wire is None else _routes(bench, sources.wire)
     gas, gas_known = _gas(sources)
     numbers = _numbers(bench, sources, routes, gas)
@@ -121,6 +122,11 @@ def spring_fit(name: str, sources: SpringSources, unfit: tuple[Unfit, ...]) -> S
         unfit,
         frozenset(key for key, value in filled.items() if value is not None and key not in sources.stated),
     )
+
+
+def _rises(bench: BenchFit) -> bool:
+    """Whether the readings grow with the squash at all: of equal ones rounding makes a rate of either sign."""
+    return bench.rate * bench.stroke > _FLAT * abs(bench.start)
 
 
 def combined(bench: BenchFit, rate: Quantity) -> tuple[Array, Array]:

@@ -37,7 +37,7 @@ def far_off(rows: Rows, start: Array) -> Mask:
         for point in {twin_of[p] for p in row.points}:
             touching.setdefault(point, []).append(k)
     blamed = far.copy()
-    for k in np.flatnonzero(far):
+    for k in map(int, np.flatnonzero(far)):
         for point in {twin_of[p] for p in rows.rows[k].points}:
             others = [j for j in touching[point] if j != k]
             well = sum(not far[j] for j in others)

@@ -13,4 +13,15 @@ from leverwright.findings.numbers import (
     unstated,
 )
 
-__all__ = ["likely", "pose", "pressure", "ratio_read", "scale", "sides", "springs", "table", "tapes", "unstated"]
+__all__ = [
+    "likely",
+    "pose",
+    "pressure",
+    "ratio_read",
+    "scale",
+    "sides",
+    "springs",
+    "table",
+    "tapes",
+    "unstated",
+]

@@ -98,7 +98,9 @@ def _loads(study: Study) -> Iterator[Finding]:
 def _apart_error(study: Study, wheels: tuple[str, str]) -> float:
     """One standard deviation [kg] of the difference of two wheels' loads; what errs together is taken together."""
     for block in study.measured.blocks:
-        columns = [k for k, name in enumerate(block.inputs) if name in (("load", wheels[0]), ("load", wheels[1]))]
+        columns = [
+            k for k, name in enumerate(block.inputs) if name in (("load", wheels[0]), ("load", wheels[1]))
+        ]
         if len(columns) == 2:
             mine = block.covariance[columns][:, columns]
             return math.sqrt(max(0.0, float(mine[0, 0] + mine[1, 1] - 2.0 * mine[0, 1])))
