@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import sys
 from collections.abc import Callable, Sequence
 from pathlib import Path
@@ -10,6 +11,11 @@ from leverwright.cli import Refused
 from leverwright.cli import main as run
 
 __all__ = ["main"]
+
+# The threads of the linear algebra beneath NumPy wait for one another by spinning. Matrices here are small: one thread
+# is as fast on a quiet machine, and on a busy one ten times faster. It is read when NumPy is first imported, by a verb.
+for _threads in ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS"):
+    os.environ.setdefault(_threads, "1")
 
 
 def main(words: Sequence[str] | None = None) -> int:

@@ -137,3 +137,13 @@ def test_set_begins_nothing_by_a_slip_in_a_name(leverwright, tmp_path, key):
     path.write_text(text, encoding="utf-8")
     assert leverwright("set", str(path), key, "48").status == 2
     assert path.read_text(encoding="utf-8") == text
+
+
+def test_a_load_that_tips_it_over_standing_is_a_stop_of_measure_too(leverwright, tmp_path):
+    text = (ROOT / "examples" / "step-free-buggy.toml").read_text(encoding="utf-8")
+    behind = text.replace("at = [450, 0, 866]", "at = [-4000, 0, 866]")
+    assert behind != text
+    (tmp_path / "cart.toml").write_text(behind, encoding="utf-8")
+    ended = leverwright("measure", str(tmp_path / "cart.toml"))
+    assert ended.status == 1
+    assert "STOP: With 'usual' aboard it tips over" in _said(ended)

@@ -308,7 +308,7 @@ export interface MakeRequest {
   readonly bar_up?: string | null
 }
 
-/** Everything measured of one vehicle; findings are those of the question "Can I trust my numbers?". */
+/** Everything measured of one vehicle; findings are those of "Can I trust my numbers?", and every stop. */
 export interface MeasureDocument {
   readonly leverwright: 1
   readonly title: string

@@ -412,7 +412,7 @@ class LoadSetSaid(Wire, frozen=True):
 
 
 class MeasureDocument(Document, frozen=True, kw_only=True):
-    """Everything measured of one vehicle; findings are those of the question "Can I trust my numbers?"."""
+    """Everything measured of one vehicle; findings are those of "Can I trust my numbers?", and every stop."""
 
     title: str
     tapes: Tapes | None

@@ -26,7 +26,9 @@ def measure_document(study: Study) -> MeasureDocument:
         pile=pile_said(study),
         tyres=tyres_of(study),
         load_sets=load_sets_of(study),
-        findings=found_findings(each for each in judge(study) if each.question == _QUESTION),
+        findings=found_findings(
+            each for each in judge(study) if each.question == _QUESTION or each.severity == "stop"
+        ),
     )
 
 
