@@ -70,6 +70,40 @@ def test_repeats_that_differ_and_a_sum_that_does_not_close_are_told_each():
     assert any("6 kg less than the whole vehicle's 266 kg" in each for each in said)
 
 
+def test_a_stated_load_and_a_weighing_of_the_same_wheel_are_held_against_each_other():
+    """90 kg beside 70 on the scale, 0.5 each reading: 1.4 kg is 2 % of it, and 4 kg is two deviations of 2."""
+    base = "scale-does-not-close/near_miss"
+    (one,) = found(study(base, ("wheels.rear-left.load", 90)), "scale-does-not-close")[:1]
+    assert one.number == pytest.approx(20)
+    assert one.severity == "fix"
+    assert one.wheels == ("rear-left",)
+    for word in ("carry 90 kg", "between 69.0 and 71.0 kg", "The stated one counts", "[wheels.rear-left]"):
+        assert word in one.sentence
+    assert (
+        found(study(base, ("wheels.rear-left.load", 71.3)), "scale-does-not-close") == []
+    )  # 2 % of 70 is 1.4
+    assert len(found(study(base, ("wheels.rear-left.load", 71.5)), "scale-does-not-close")) == 2  # both sides
+    wide = ("weighed.rear-left.reads", "70 ± 2"), ("weighed.rear-right.reads", "70 ± 2")
+    assert found(study(base, ("wheels.rear-left.load", 73.9), *wide), "scale-does-not-close") == []
+    assert len(found(study(base, ("wheels.rear-left.load", 74.1), *wide), "scale-does-not-close")) == 2
+
+
+def test_a_twins_stated_load_is_named_where_it_was_written():
+    both = found(
+        study("scale-does-not-close/near_miss", ("wheels.rear-left.load", 90)), "scale-does-not-close"
+    )
+    assert [one.wheels for one in both] == [("rear-left",), ("rear-right",)]
+    assert "[wheels.rear-left]" in both[1].sentence
+
+
+def test_a_reading_of_the_usual_set_is_held_against_the_stated_load_too():
+    """56.5 kg stated, 48 in the usual set's own readings: 8.5."""
+    base = "load-set-outside/near_miss"
+    of = study(base, ("wheels.front.load", 56.5))
+    (one,) = found(of, "scale-does-not-close")
+    assert one.number == pytest.approx(8.5)
+
+
 def test_masses_that_say_more_than_the_scale_are_told():
     """120 + 80 kg of masses, 2 x (48 + 48) on the scale: 8 too many, 2 % of 192 is 3.8."""
     changes = [(f"wheels.{wheel}-left.load", 48) for wheel in ("front", "rear")]

@@ -816,10 +816,11 @@ export interface WheelAnswers {
   readonly transmission_angle_least: WireAnswer
 }
 
-/** What a wheel carries: "stated", "weighed", "scale" or "masses". */
+/** What a wheel carries: "stated", "weighed", "scale" or "masses"; a stated one may have its weighing beside it. */
 export interface WheelLoad {
   readonly load: Figure
   readonly by: string
+  readonly weighed: Figure | null
 }
 
 /** Points sorted by name; the travel of the wheel, where there is one. */

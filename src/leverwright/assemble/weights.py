@@ -14,7 +14,7 @@ from leverwright.assemble.footing import Footing, footing_of
 from leverwright.assemble.parts import parts_of
 from leverwright.assemble.scales import WeighedSet, weighed_set
 from leverwright.geometry import Array
-from leverwright.project import Project
+from leverwright.project import LoadSet, Project
 from leverwright.quantity import Quantity
 from leverwright.ride.chassis import ChassisStanding, chassis_at, level_loads, stand_chassis
 from leverwright.ride.chassis_balance import Burden, Hitch, Part
@@ -45,6 +45,7 @@ class Weights:
     burden    its masses, if it has any
     footing   what it was balanced on; None where no balance was asked for
     level     the balance is that of the vehicle as drawn, on legs that give alike: springs cannot be told, and why
+    beside    wheel → kg by the scale where the wheel's own stated load counts instead
     """
 
     name: str | None
@@ -55,7 +56,8 @@ class Weights:
     standing: ChassisStanding | None
     burden: Burden | None
     footing: Footing | None
-    level: str | None = None
+    level: str | None
+    beside: Mapping[str, Quantity]
 
 
 def usual_set(file: Project) -> str | None:
@@ -102,15 +104,16 @@ def weights_of(file: Project, project: Project, name: str | None, footing: Footi
     if weighed is not None:
         _take(weighed.loads, weighed.covariance, "weighed", (loads, source, blocks))
     chosen = file.loads.get(name) if name is not None else None
-    if chosen is not None:
-        for wheel, load in chosen.scale.items():
-            if wheel not in loads:
-                error = file.scale.error if load.error is None and file.scale is not None else load.error
-                loads[wheel], source[wheel] = replace(load, error=error), "scale"
+    on_scale = {} if chosen is None else _on_scale(file, chosen)
+    for wheel, load in on_scale.items():
+        if wheel not in loads:
+            loads[wheel], source[wheel] = load, "scale"
+    scaled = on_scale if weighed is None else {**on_scale, **_weighed_each(weighed)}
+    beside = {wheel: load for wheel, load in scaled.items() if source[wheel] == "stated"}
     burden = None if chosen is None or not chosen.carries else _burden(file, chosen.carries)
     missing = [n for n in project.wheels if n not in loads]
     if burden is None and (missing or not file.loads):
-        return Weights(name, loads, source, tuple(blocks), weighed, None, None, footing)
+        return Weights(name, loads, source, tuple(blocks), weighed, None, None, footing, None, beside)
     ground = footing_of(project) if footing is None else footing
     parts, hitch = parts_of(project, ground), _hitch(file, project)
     level = None
@@ -120,7 +123,25 @@ def weights_of(file: Project, project: Project, name: str | None, footing: Footi
     else:
         standing = stand_chassis(parts, burden, hitch)
         level = _balanced(parts, (burden, hitch), standing, (loads, source, blocks))
-    return Weights(name, loads, source, tuple(blocks), weighed, standing, burden, ground, level)
+    return Weights(name, loads, source, tuple(blocks), weighed, standing, burden, ground, level, beside)
+
+
+def _on_scale(file: Project, chosen: LoadSet) -> dict[str, Quantity]:
+    """The set's own readings, one a wheel, with the scale's error where they state none."""
+    own = None if file.scale is None else file.scale.error
+    return {
+        wheel: replace(load, error=own if load.error is None else load.error)
+        for wheel, load in chosen.scale.items()
+    }
+
+
+def _weighed_each(weighed: WeighedSet) -> dict[str, Quantity]:
+    """Each wheel's weighing with its own deviation, None where nothing states one."""
+    errors = np.sqrt(np.diag(weighed.covariance))
+    return {
+        wheel: Quantity(load, float(error) if np.isfinite(error) and error > 0.0 else None, "mass")
+        for (wheel, load), error in zip(weighed.loads.items(), errors, strict=True)
+    }
 
 
 _Found = tuple[dict[str, Quantity], dict[str, str], list[Block]]

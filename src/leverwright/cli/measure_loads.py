@@ -26,7 +26,8 @@ def show_load_set(out: Terminal, name: str, one: LoadSetSaid, said: Callable[[st
     out.line(f"Load set {name}{', the usual one' if one.usual else ''}{carried}", "title")
     width = max(map(len, one.wheels), default=0)
     for wheel, load in one.wheels.items():
-        out.item(f"  {wheel:<{width}}  ", said(f"{load.load.said}, {_BY[load.by]}"))
+        beside = "" if load.weighed is None else f"; the weighing, {load.weighed.said}, does not count"
+        out.item(f"  {wheel:<{width}}  ", said(f"{load.load.said}, {_BY[load.by]}{beside}"))
     for sentence in _sentences(one):
         out.line(said(sentence), indent=2)
 

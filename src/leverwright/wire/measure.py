@@ -327,10 +327,11 @@ class TyreSaid(Wire, frozen=True):
 
 
 class WheelLoad(Wire, frozen=True):
-    """What a wheel carries: "stated", "weighed", "scale" or "masses"."""
+    """What a wheel carries: "stated", "weighed", "scale" or "masses"; a stated one may have its weighing beside it."""
 
     load: Figure
     by: str
+    weighed: Figure | None
 
 
 class Closure(Wire, frozen=True):

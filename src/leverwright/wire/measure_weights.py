@@ -54,7 +54,7 @@ def _load_set(study: Study, weights: Weights, *, usual: bool) -> LoadSetSaid:
     for name in project.wheels:
         load = figure_of(weights.loads.get(name))
         if load is not None:
-            wheels[name] = WheelLoad(load, weights.source[name])
+            wheels[name] = WheelLoad(load, weights.source[name], figure_of(weights.beside.get(name)))
     return LoadSetSaid(
         usual=usual,
         carries=[] if chosen is None else list(chosen.carries),

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Final, Literal
 
 from leverwright.findings.finding import COMMON_PRACTICE, Finding, finding
 from leverwright.findings.words import both, length
-from leverwright.quantity import say_between
+from leverwright.quantity import say, say_between
 from leverwright.study import Study
 
 # What weighs is loaded by those alone who weighed.
@@ -46,12 +46,13 @@ def _sets(study: Study) -> Iterator[tuple[str, Study, Weights]]:
 
 @finding("scale-does-not-close", question=_NUMBERS)
 def scale_does_not_close(study: Study) -> tuple[Finding, ...]:
-    """Do a known mass, repeats, the sum of the wheels and the masses agree with each other?"""
+    """Do a known mass, repeats, the sum of the wheels, stated loads and the masses agree with each other?"""
     found: list[Finding] = []
     for where, _, weights in _sets(study):
         if weights.weighed is not None:
             open_ = [closure for closure in weights.weighed.result.closures if not closure.closes]
             found += [_open(study, closure, weights.weighed, where) for closure in open_]
+        found += _against_stated(study, weights)
         found += _against_masses(study, weights, where)
     return tuple(found)
 
@@ -78,6 +79,29 @@ def _open(study: Study, closure: Closure, weighed: WeighedSet, where: str) -> Fi
             "or one was read wrongly: weigh them again with blocks of the scale's height under the others."
         )
     return _finding("scale-does-not-close", "fix", said, abs(closure.off), wheels)
+
+
+def _against_stated(study: Study, weights: Weights) -> Iterator[Finding]:
+    """A wheel's own `load`, which counts, against what the scale says of the same wheel with the usual load."""
+    from leverwright.measure.scale import CLOSES, CLOSES_SHARE
+
+    for wheel, read in weights.beside.items():
+        stated = weights.loads[wheel]
+        off = stated.value - read.value
+        own = math.hypot(stated.error or 0.0, read.error or 0.0)
+        if abs(off) <= max(CLOSES, CLOSES_SHARE * read.value, _SIGMAS * own):
+            continue
+        entry = study.file.wheels[wheel].twin_of or wheel
+        says = say(read.value, "mass", system=study.units, error=read.error)
+        yield _finding(
+            "scale-does-not-close",
+            "fix",
+            f"{wheel} is stated to carry {both(study, stated.value, 'mass')} and is weighed at {says}. The stated one "
+            f"counts, the weighing does not. Take load out of [wheels.{entry}] and the weighing counts; or weigh again "
+            "where the stated one is right.",
+            abs(off),
+            (wheel,),
+        )
 
 
 def _against_masses(study: Study, weights: Weights, where: str) -> Iterator[Finding]:
