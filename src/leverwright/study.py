@@ -9,7 +9,7 @@ from collections.abc import Mapping, Sequence
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from leverwright.assemble import Measured, measured_of, mechanism_of, sprung_assemblies, twin_names
+from leverwright.assemble import Measured, measured_of, mechanism_of, sketched, sprung_assemblies, twin_names
 from leverwright.assemble.errors import errors_of_all
 from leverwright.assemble.footing import POSES, Footing, default_ends, ways_of
 from leverwright.linkage import Mechanism, Stop
@@ -158,7 +158,7 @@ class Study:
         """Every answer of the contract, by wheel in the order of the file."""
         rows = zip(self.assemblies, self.figures, self.errors, self.back_check, strict=True)
         found = answer_wheels(tuple(self.project.wheels), rows)
-        return {name: found[name] for name in self.project.wheels}
+        return sketched.sketched_wheels(self.measured, self.assemblies, found)
 
     @cached_property
     def axles(self) -> tuple[AxleAnswers, ...]:
@@ -168,7 +168,7 @@ class Study:
             AxlePart(a, t, f, e, self.assemblies[k if twin is None else twin].assembly.layout)
             for k, (a, t, f, e, twin) in enumerate(stages)
         ]
-        return answer_axles(self.mechanism, parts)
+        return sketched.sketched_axles(self.measured, answer_axles(self.mechanism, parts), self.answers)
 
     @cached_property
     def adjusters(self) -> tuple[Adjuster, ...]:

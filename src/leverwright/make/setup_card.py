@@ -14,7 +14,7 @@ from leverwright.make.frame import Area, Head, Page, bind, reading_area
 from leverwright.make.numbers import millimetres
 from leverwright.make.pen import PAPER_SIZES
 from leverwright.make.reading import Column
-from leverwright.quantity import fixed, say
+from leverwright.quantity import fixed, say, say_about
 from leverwright.ride import STANDARD_GRAVITY, Answer
 from leverwright.ride.coupling import CouplingShare
 from leverwright.springs import ShockLaw
@@ -130,6 +130,8 @@ def _between(answer: Answer) -> str:
     """Where a length lies at 95 %, in whole mm outward; a dash where it cannot be said."""
     if answer.value is None:
         return "-"
+    if answer.rough:
+        return say_about(answer.value, "length").partition(" mm")[0]  # about 41
     if not answer.error:
         return millimetres(answer.value, 0)
     spread = _SIGMAS * answer.error

@@ -1,5 +1,11 @@
 """Numbers with units, fractions and uncertainty: read once into SI, and said in sentences."""
 
+from leverwright.quantity.about import (
+    say_about,
+    say_about_ratio,
+    say_about_travel,
+    say_about_twist_ratio,
+)
 from leverwright.quantity.faults import QuantityError, quoted
 from leverwright.quantity.inches import say_inches, say_mark
 from leverwright.quantity.read import LONGEST_TEXT, Quantity, read_quantity
@@ -33,6 +39,10 @@ __all__ = [
     "quoted",
     "read_quantity",
     "say",
+    "say_about",
+    "say_about_ratio",
+    "say_about_travel",
+    "say_about_twist_ratio",
     "say_between",
     "say_inches",
     "say_mark",

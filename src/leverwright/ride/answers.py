@@ -50,7 +50,8 @@ _KINDS: dict[str, Kind] = {
 class Answer:
     """SI value and standard deviation; `because` says why a value is missing, or where it was taken instead.
 
-    kind  of quantity, as `leverwright.quantity` names it; per_metre marks a hinge spring's ratio, rad/m
+    kind   of quantity, as `leverwright.quantity` names it; per_metre marks a hinge spring's ratio, rad/m
+    rough  hangs on a place that nothing measures: `because` names it, and no ± can be told
     """
 
     value: float | None
@@ -58,6 +59,7 @@ class Answer:
     error: float | None = None
     because: str | None = None
     per_metre: bool = False
+    rough: bool = False
 
 
 @dataclass(frozen=True, slots=True)

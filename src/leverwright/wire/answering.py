@@ -8,7 +8,20 @@ from dataclasses import dataclass
 
 from msgspec import UNSET
 
-from leverwright.quantity import System, from_surface, say, say_ratio, say_travel, say_twist_ratio, to_surface
+from leverwright.assemble.sketched import sketched_wheels
+from leverwright.quantity import (
+    System,
+    from_surface,
+    say,
+    say_about,
+    say_about_ratio,
+    say_about_travel,
+    say_about_twist_ratio,
+    say_ratio,
+    say_travel,
+    say_twist_ratio,
+    to_surface,
+)
 from leverwright.ride.answers import Answer, answer_wheels
 from leverwright.ride.answers import AxleAnswers as RideAxle
 from leverwright.ride.answers import WheelAnswers as RideWheel
@@ -126,7 +139,7 @@ def quick_answers(study: Study) -> tuple[Answers, SaidAnswers]:
         study.assemblies, study.figures, (None for _ in study.assemblies), study.back_check, strict=True
     )
     found = answer_wheels(tuple(study.project.wheels), rows)
-    in_order = {wheel: found[wheel] for wheel in study.project.wheels}
+    in_order = sketched_wheels(study.measured, study.assemblies, found)
     return _answers(study, in_order), _said_answers(study, in_order)
 
 
@@ -214,6 +227,8 @@ def _said(key: str, of: str | None, answer: Answer) -> Said:
 
 
 def _words(key: str, answer: Answer, value: float, system: System) -> str:
+    if answer.rough:
+        return _rough_words(key, answer, value, system)
     if answer.per_metre:
         return say_twist_ratio(value, system=system, error=answer.error)
     if answer.kind == "ratio":
@@ -221,3 +236,13 @@ def _words(key: str, answer: Answer, value: float, system: System) -> str:
     if key in _SIGNED:
         return say_travel(value, system=system, error=answer.error)
     return say(value, answer.kind, system=system, error=answer.error)
+
+
+def _rough_words(key: str, answer: Answer, value: float, system: System) -> str:
+    if answer.per_metre:
+        return say_about_twist_ratio(value, system=system)
+    if answer.kind == "ratio":
+        return say_about_ratio(value, system=system)
+    if key in _SIGNED:
+        return say_about_travel(value, system=system)
+    return say_about(value, answer.kind, system=system)
