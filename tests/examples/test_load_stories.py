@@ -14,6 +14,7 @@ import numpy as np
 import pytest
 
 from leverwright import Project, Study
+from leverwright.findings import judge
 from leverwright.ride.tipping import speed_in_bend, track_factor
 
 FOLDER = Path(__file__).parents[2] / "examples"
@@ -149,6 +150,38 @@ def test_step_free_buggy_leans_7_8_degrees_a_g_and_tips_at_0_655():
     assert math.degrees(found.lean.per_lateral) == pytest.approx(7.8, abs=0.05)
     assert found.leaning == pytest.approx(0.655, abs=0.001)
     assert math.degrees(found.slope) == pytest.approx(33, abs=0.5)
+
+
+def test_step_free_buggys_limits_are_as_unsure_as_its_height():
+    """0.72 m ± 0.032, track 1.05 m. Rigid: 0.729 * 0.032 / 0.72. Leaning: 1 mm higher by the same arithmetic.
+
+    318 kg of which 270 lean, so the arm grows by 318/270 of it; roll rate 15.4 kN·m/rad.
+    """
+    found = tipping("step-free-buggy")
+    assert found.error == pytest.approx(0.729 * 0.032 / 0.72, rel=0.03)
+
+    def leaning(higher):
+        arm = 0.70 + higher * 318 / 270
+        turn = 270 * 9.80665 * arm / (4 * 14e3 * 0.525**2 - 270 * 9.80665 * arm)
+        return 0.525 * 318 / (318 * (0.72 + higher) + 270 * arm * turn)
+
+    assert leaning(0.0) == pytest.approx(0.655, abs=0.001)
+    by_hand = 0.032 * (leaning(-0.5e-3) - leaning(0.5e-3)) / 1e-3
+    assert found.leaning_error == pytest.approx(by_hand, rel=0.03)
+    assert found.leaning_error > found.error  # it leans more too, the higher it is
+    low, high = (math.degrees(end) for end in found.slope_ends)
+    assert low == pytest.approx(math.degrees(math.atan(0.655 - 2 * by_hand)), abs=0.15)
+    assert high == pytest.approx(math.degrees(math.atan(0.655 + 2 * by_hand)), abs=0.15)
+    (said,) = [each.sentence for each in judge(study("step-free-buggy")) if each.id == "tips-first"]
+    for words in ("between 0.58 and 0.73 g", "between 30 and 36 deg", "Half of the lower end is 15 deg"):
+        assert words in said
+
+
+def test_market_trike_states_no_error_so_its_limits_have_no_range():
+    found = tipping("market-trike", "empty")
+    assert found.error is None
+    assert found.leaning_error is None
+    assert found.ends == (found.least, found.least)
 
 
 def test_step_free_buggy_carries_121_and_197_on_springs_of_14():

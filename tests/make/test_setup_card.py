@@ -42,8 +42,9 @@ def test_it_says_how_it_stands_what_the_coupling_carries_and_where_it_tips():
     usual = pages("peat-trailer")[0]
     assert "nose up by 2.2 deg" in usual
     assert "29.9 kg as it stands, 8.7 % of the whole" in usual
+    # 33 deg, but the height is known to 0.72 m ± 0.032 only: the slope lies from 30.1 deg, and that is halved.
     assert (
-        "It tips sideways at 0.65 g or on a slope of 33 deg: use 16 deg at most"
+        "It tips sideways at between 0.58 and 0.73 g or on a slope of between 30 and 36 deg: use 15 deg at most"
         in pages("step-free-buggy")[0]
     )
 

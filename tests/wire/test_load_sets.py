@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import math
 from pathlib import Path
 
 import msgspec
@@ -44,6 +45,9 @@ def test_a_buggys_load_sets_say_where_it_tips_with_what_is_known_of_its_height()
     assert usual["coupling"] is None
     tipping = usual["tipping"]
     assert tipping["leaning"]["value"] == pytest.approx(0.655, abs=0.001)
+    assert tipping["slope"]["error"] == pytest.approx(
+        math.degrees(tipping["leaning"]["error"] / (1 + 0.655**2)), rel=0.01
+    )
     assert tipping["lean"]["value"] == pytest.approx(7.8, abs=0.05)
     assert (tipping["height"]["value"], tipping["height"]["error"]) == pytest.approx((720, 32), abs=1)
     assert usual["chassis"]["cross_weight"]["value"] == pytest.approx(50)

@@ -215,6 +215,8 @@ def test_a_height_by_tilting_and_its_tip_limit():
     limit = load_set["tipping"]["sideways"]
     assert limit["value"] == pytest.approx(525 / height["value"], rel=1e-3)
     assert limit["said"].startswith("between ")
+    assert load_set["tipping"]["leaning"]["said"] == "between 0.58 and 0.73"
+    assert load_set["tipping"]["slope"]["said"] == "between 30 and 36 deg"
 
 
 def test_every_load_set_has_answers_of_its_own():

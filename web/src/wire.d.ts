@@ -743,11 +743,11 @@ export interface TippingAnswers {
   readonly height: WireAnswer
 }
 
-/** Static limits in shares of gravity; null with a reason. `slope_deg` to the side, standing still. */
+/** Static limits in shares of gravity; null with a reason. `slope` to the side, standing still. */
 export interface TippingSaid {
   readonly sideways: Figure | null
-  readonly leaning: number | null
-  readonly slope_deg: number | null
+  readonly leaning: Figure | null
+  readonly slope: Figure | null
   readonly braking_in_bend: number | null
   readonly driving_in_bend: number | null
   readonly over_front: number | null

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -18,7 +18,7 @@ from leverwright.project import Project, Wheel
 from leverwright.quantity import Quantity
 from leverwright.ride.chassis_balance import Part, along_ground
 from leverwright.ride.coupling import CouplingShare, coupling_share
-from leverwright.ride.lean import Lean, lean_of, leaning_limit, roll_axles
+from leverwright.ride.lean import Lean, RollAxle, lean_of, leaning_limit, roll_axles
 from leverwright.ride.standing import Standing
 from leverwright.ride.tipping import Stance, pitch_limit, side_limit
 
@@ -32,6 +32,7 @@ __all__ = [
     "centre_spread",
     "coupling_of",
     "cross_of",
+    "limit_ends",
     "loading_of",
     "tilted_of",
     "tipping_of",
@@ -41,6 +42,7 @@ BRAKING, DRIVING = 0.3, 0.2  # of gravity, while turning (CP): what light vehicl
 RAISED = 0.03  # of a wheel's load that raising it may shift before the diagonals are not believed (CP)
 _AXLE = 0.05  # m along the vehicle; wheels nearer than this are one axle
 _STEP = 1e-6  # m, for slopes
+_SIGMAS = 2.0  # to either side: where a limit lies at 95 %
 _UNDER = (
     "by the lifted end its centre of gravity would lie under the ground: the two readings may be exchanged"
 )
@@ -67,7 +69,7 @@ class Tipping:
     """Static limits, of gravity; NaN and a reason where lean cannot be told.
 
     rigid    sideways over the nearer side, with its standard deviation (None where nothing states an error)
-    leaning  the same when the springs let it lean
+    leaning  the same when the springs let it lean, with its own; both hold the ± of the centre of gravity alone
     braking, driving   the rigid limit while braking at BRAKING or driving at DRIVING
     over_front, over_rear   braking or climbing at which it goes over
     """
@@ -78,6 +80,7 @@ class Tipping:
     rigid: float
     error: float | None
     leaning: float
+    leaning_error: float | None
     lean: Lean | None
     no_lean: str | None
     braking: float
@@ -91,9 +94,36 @@ class Tipping:
         return self.rigid if math.isnan(self.leaning) else self.leaning
 
     @property
+    def least_error(self) -> float | None:
+        """Standard deviation of that limit; None where nothing states one."""
+        return self.error if math.isnan(self.leaning) else self.leaning_error
+
+    @property
+    def ends(self) -> tuple[float, float]:
+        """Where that limit lies at 95 %; the low end is the one to halve."""
+        return limit_ends(self.least, self.least_error)
+
+    @property
     def slope(self) -> float:
         """Side slope [rad] on which it tips standing still."""
         return math.atan(max(0.0, self.least))
+
+    @property
+    def slope_error(self) -> float | None:
+        """Standard deviation [rad] of the slope; None where nothing states one."""
+        return None if self.least_error is None else self.least_error / (1.0 + max(0.0, self.least) ** 2)
+
+    @property
+    def slope_ends(self) -> tuple[float, float]:
+        """Where the slope [rad] lies at 95 %, by the ends of the limit."""
+        low, high = self.ends
+        return math.atan(low), math.atan(high)
+
+
+def limit_ends(value: float, error: float | None) -> tuple[float, float]:
+    """Where a tip limit lies at 95 %; both ends alike where nothing states an error. Never below 0."""
+    spread = _SIGMAS * (error or 0.0)
+    return max(0.0, value - spread), max(0.0, value + spread)
 
 
 @dataclass(frozen=True, slots=True)
@@ -205,16 +235,24 @@ def tipping_of(
     stance, mass, spread, whence = found
     if len(stance.places) < 3:
         return "on fewer than three wheels it tips with what holds it: the vehicle that tows it, or a rider"
-    rigid = side_limit(stance)
-    lean = _lean(project, (stance, mass), parts, standings)
-    leaning = math.nan if isinstance(lean, str) else leaning_limit(rigid, mass, stance.height, lean)
+    axles = roll_axles(parts, standings)
+
+    def leans(at: Stance) -> Lean | str:
+        return _lean(project, (at, mass), parts, axles)
+
+    def leaning(at: Stance) -> float:
+        found = leans(at)
+        return math.nan if isinstance(found, str) else leaning_limit(side_limit(at), mass, at.height, found)
+
+    lean = leans(stance)
     return Tipping(
         stance,
         mass,
         whence,
-        rigid,
-        _limit_error(stance, spread),
-        leaning,
+        side_limit(stance),
+        _limit_error(stance, spread, side_limit),
+        leaning(stance),
+        None if isinstance(lean, str) else _limit_error(stance, spread, leaning),
         None if isinstance(lean, str) else lean,
         lean if isinstance(lean, str) else None,
         side_limit(stance, -BRAKING),
@@ -277,7 +315,8 @@ def centre_spread(weights: Weights) -> Array | None:
     return out
 
 
-def _limit_error(stance: Stance, spread: Array | None) -> float | None:
+def _limit_error(stance: Stance, spread: Array | None, limit: Callable[[Stance], float]) -> float | None:
+    """Standard deviation of a limit by that of the centre of gravity; what springs and masses err by is not in it."""
     if spread is None:
         return None
     slope = np.zeros(3)
@@ -285,7 +324,7 @@ def _limit_error(stance: Stance, spread: Array | None) -> float | None:
         step = np.zeros(3)
         step[k] = _STEP
         above, below = (
-            side_limit(Stance(stance.places, stance.centre + way * step[:2], stance.height + way * step[2]))
+            limit(Stance(stance.places, stance.centre + way * step[:2], stance.height + way * step[2]))
             for way in (1.0, -1.0)
         )
         slope[k] = (above - below) / (2.0 * _STEP)
@@ -293,10 +332,9 @@ def _limit_error(stance: Stance, spread: Array | None) -> float | None:
 
 
 def _lean(
-    project: Project, whole: tuple[Stance, float], parts: Sequence[Part], standings: Sequence[Standing]
+    project: Project, whole: tuple[Stance, float], parts: Sequence[Part], axles: list[RollAxle] | str
 ) -> Lean | str:
     stance, mass = whole
-    axles = roll_axles(parts, standings)
     if isinstance(axles, str):
         return axles
     moving = [name for part in parts if not part.rigid for name in part.names]

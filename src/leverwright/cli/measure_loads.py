@@ -99,8 +99,8 @@ def _stands(one: Chassis) -> str:
 def _tips(one: TippingSaid) -> str:
     if one.sideways is None:
         return f"Where it tips over cannot be told: {one.because}."
-    lean = f", {fixed(one.leaning, 2)} with its lean" if one.leaning is not None else ""
-    slope = "" if one.slope_deg is None else f"; standing still on a side slope of {_degrees(one.slope_deg)}"
+    lean = f", {one.leaning.said} with its lean" if one.leaning is not None else ""
+    slope = "" if one.slope is None else f"; standing still on a side slope of {one.slope.said}"
     return (
         f"It tips sideways at {one.sideways.said} of gravity as a rigid whole{lean}{slope}. Tyres, bumps and a load "
         "that shifts make it less."

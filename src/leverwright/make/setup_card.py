@@ -14,7 +14,7 @@ from leverwright.make.frame import Area, Head, Page, bind, reading_area
 from leverwright.make.numbers import millimetres
 from leverwright.make.pen import PAPER_SIZES
 from leverwright.make.reading import Column
-from leverwright.quantity import fixed, say, say_about
+from leverwright.quantity import fixed, say, say_about, say_between
 from leverwright.ride import STANDARD_GRAVITY, Answer
 from leverwright.ride.coupling import CouplingShare
 from leverwright.springs import ShockLaw
@@ -220,14 +220,22 @@ def _whole(study: Study, of: Study) -> list[str]:
             "whole; 10 to 15 % is usual. Reads _______ kg."
         )
     if loading is not None and isinstance(loading.tipping, Tipping):
-        tipping = loading.tipping
-        slope = math.degrees(tipping.slope)
-        said.append(
-            f"It tips sideways at {tipping.least:.2f} g or on a slope of {math.floor(slope)} deg: use "
-            f"{math.floor(0.5 * slope)} deg at most. Over its front wheels at "
-            f"{tipping.over_front:.2f} g, over its rear wheels at {tipping.over_rear:.2f} g."
-        )
+        said.append(_tips(loading.tipping))
     return said
+
+
+def _tips(tipping: Tipping) -> str:
+    """Where it tips, and half of the slope that it surely stands."""
+    ends, slopes = tipping.ends, tipping.slope_ends
+    low = math.degrees(slopes[0])
+    if ends[0] == ends[1]:
+        share, slope = f"{ends[0]:.2f}", f"{math.floor(low)} deg"
+    else:
+        share, slope = say_between(*ends, "ratio"), say_between(*slopes, "angle")
+    return (
+        f"It tips sideways at {share} g or on a slope of {slope}: use {math.floor(0.5 * low)} deg at most. Over its "
+        f"front wheels at {tipping.over_front:.2f} g, over its rear wheels at {tipping.over_rear:.2f} g."
+    )
 
 
 def _against_usual(study: Study, rise: float) -> str:

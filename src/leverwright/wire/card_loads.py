@@ -9,7 +9,7 @@ from typing import Final
 from leverwright.assemble.stance import Tilted, Tipping
 from leverwright.assemble.weights import Weights
 from leverwright.measure.scale import Closure, cross_weight
-from leverwright.quantity import Kind, Quantity, say
+from leverwright.quantity import Kind, Quantity, say, say_between
 from leverwright.ride import STANDARD_GRAVITY
 from leverwright.ride.coupling import CouplingShare
 from leverwright.ride.tipping import speed_in_bend
@@ -170,18 +170,19 @@ def _coupled(share: CouplingShare) -> tuple[Verdict, str]:
 
 
 def _tips(tipping: Tipping) -> tuple[Verdict, str]:
-    spread = _SIGMAS * (tipping.error or 0.0)
-    between = (
-        f"between {tipping.least - spread:.2f} and {tipping.least + spread:.2f}"
-        if spread
-        else f"{tipping.least:.2f}"
-    )
-    speed = 3.6 * speed_in_bend(tipping.least, _BEND, STANDARD_GRAVITY) if tipping.least > 0 else 0.0
+    low, high = tipping.ends
+    slow, fast = (3.6 * speed_in_bend(end, _BEND, STANDARD_GRAVITY) for end in (low, high))
+    if low == high:
+        share, slope, speed = f"{low:.2f}", f"{math.degrees(tipping.slope):.0f} deg", f"{slow:.1f}"
+    else:
+        share, slope = say_between(low, high, "ratio"), say_between(*tipping.slope_ends, "angle")
+        speed = f"between {slow:.1f} and {fast:.1f}"
     words = (
-        f"Tips at {between} g sideways: a side slope of {math.degrees(tipping.slope):.0f} deg, or {speed:.1f} km/h in "
-        f"a bend of {_BEND:g} m. Half of it is the most to use; no margin here is a permission."
+        f"Tips at {share} g sideways: a side slope of {slope}, or {speed} km/h in a bend of {_BEND:g} m. "
+        f"{'Half of it' if low == high else 'Half of the lower figures'} is the most to use; no margin here is a "
+        "permission."
     )
-    return "watch" if tipping.least - spread < _GRIP else "said", words
+    return "watch" if low < _GRIP else "said", words
 
 
 def _said(quantity: Quantity) -> str:

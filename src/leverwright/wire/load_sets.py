@@ -100,13 +100,13 @@ def _tipping(study: Study) -> TippingAnswers:
     tilted = None if study.loading is None else study.loading.tilted
     return TippingAnswers(
         _said(found.rigid, "ratio", found.error, None if found.error else _NOT_SAID),
-        _said(found.leaning, "ratio", None, found.no_lean),
+        _said(found.leaning, "ratio", found.leaning_error, found.no_lean),
         _said(lean, "angle", None, found.no_lean),
         _said(found.braking, "ratio"),
         _said(found.driving, "ratio"),
         _said(found.over_front, "ratio"),
         _said(found.over_rear, "ratio"),
-        _said(found.slope, "angle"),
+        _said(found.slope, "angle", found.slope_error),
         _said(found.stance.height, "length", None if tilted is None else tilted.error),
     )
 

@@ -373,11 +373,11 @@ class Chassis(Wire, frozen=True):
 
 
 class TippingSaid(Wire, frozen=True):
-    """Static limits in shares of gravity; null with a reason. `slope_deg` to the side, standing still."""
+    """Static limits in shares of gravity; null with a reason. `slope` to the side, standing still."""
 
     sideways: Figure | None
-    leaning: float | None
-    slope_deg: float | None
+    leaning: Figure | None
+    slope: Figure | None
     braking_in_bend: float | None
     driving_in_bend: float | None
     over_front: float | None

@@ -178,8 +178,8 @@ def _tipping(loading: Loading | None) -> TippingSaid:
     tipping = loading.tipping
     return TippingSaid(
         figure(tipping.rigid, "ratio", tipping.error),
-        known(tipping.leaning),
-        known(tipping.slope, "angle"),
+        figure(tipping.leaning, "ratio", tipping.leaning_error),
+        figure(tipping.slope, "angle", tipping.slope_error),
         known(tipping.braking),
         known(tipping.driving),
         known(tipping.over_front),

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Final, Literal
 
 from leverwright.findings.finding import COMMON_PRACTICE, Finding, finding
 from leverwright.findings.words import both, length
-from leverwright.quantity import say
+from leverwright.quantity import say, say_between
 from leverwright.ride import STANDARD_GRAVITY
 from leverwright.study import Study
 
@@ -22,7 +22,6 @@ _DRIVE: Final = "Is it safe to drive and to touch?"
 _GRIP = 0.8  # of gravity that tyres hold sideways on dry hard ground (CP); where it tips later than that, it slides
 _WANTED = 0.40  # of gravity that a light vehicle should stand before it tips (CP)
 _BEND = 6.0  # m, a tight bend of a yard or a path
-_SIGMAS = 2.0
 _CARE = "Drive at half of it at most, and ask a qualified person; no margin here is a permission."
 
 
@@ -38,8 +37,8 @@ def tips_first(study: Study) -> tuple[Finding, ...]:
         if of.chassis is not None and (of.chassis.because or "").startswith("it tips over")
     ]
     if found:
-        name, tipping = min(found, key=lambda row: row[1].least)
-        if tipping.least - _SIGMAS * (tipping.error or 0.0) < _GRIP:
+        name, tipping = min(found, key=lambda row: row[1].ends[0])
+        if tipping.ends[0] < _GRIP:
             over.append(_tips(study, found, (name, tipping), not over))
     return tuple(over)
 
@@ -67,33 +66,46 @@ def _tips(
     study: Study, found: list[tuple[str, Tipping]], worst: tuple[str, Tipping], all_stand: bool
 ) -> Finding:
     name, tipping = worst
-    least = tipping.least - _SIGMAS * (tipping.error or 0.0)
-    severity: Literal["fix", "watch"] = "fix" if least < _WANTED else "watch"
-    every = all_stand and all(each.least < _GRIP for _, each in found) and len(found) > 1
+    severity: Literal["fix", "watch"] = "fix" if tipping.ends[0] < _WANTED else "watch"
+    every = all_stand and all(each.ends[0] < _GRIP for _, each in found) and len(found) > 1
     aboard = f" with '{name}' aboard" if name else ""
-    others = "; ".join(f"{each.least:.2f} g with '{n}'" for n, each in found if n != name)
+    others = "; ".join(f"{_share(each.ends)} g with '{n}'" for n, each in found if n != name)
     said = (
-        f"It tips over before it slides{', in every load set' if every else ''}: at {_between(tipping)} sideways"
+        f"It tips over before it slides{', in every load set' if every else ''}: at {_share(tipping.ends)} g sideways"
         f"{aboard}, that is {_speed(study, tipping)} in a bend of {_BEND:g} m radius, or a side slope of "
-        f"{math.floor(math.degrees(tipping.slope))} deg{f' ({others})' if others else ''}. Ground that holds "
+        f"{_slope(tipping)}{f' ({others})' if others else ''}. Ground that holds "
         f"{_GRIP:g} g is assumed. {_with_brakes(tipping)}{_with_lean(tipping)}{_cure(study, tipping)}"
-        f"Half of it is {math.floor(0.5 * math.degrees(tipping.slope))} deg of slope. {_CARE}"
+        f"{_half(tipping)} {_CARE}"
     )
     return Finding("tips-first", severity, _DRIVE, said, _WHY, COMMON_PRACTICE, tipping.least)
 
 
-def _between(tipping: Tipping) -> str:
-    if not tipping.error:
-        return f"{tipping.least:.2f} g"
-    spread = _SIGMAS * tipping.error
-    return f"between {tipping.least - spread:.2f} and {tipping.least + spread:.2f} g"
+def _share(ends: tuple[float, float]) -> str:
+    """A share of gravity, or where it lies."""
+    return f"{ends[0]:.2f}" if ends[0] == ends[1] else say_between(*ends, "ratio")
+
+
+def _slope(tipping: Tipping) -> str:
+    """The side slope, in whole degrees to the safe side where no range is known."""
+    low, high = tipping.slope_ends
+    return f"{math.floor(math.degrees(low))} deg" if low == high else say_between(low, high, "angle")
+
+
+def _half(tipping: Tipping) -> str:
+    """Half of the slope that it surely stands: the low end where a range is known."""
+    low, high = tipping.slope_ends
+    what = "Half of it" if low == high else "Half of the lower end"
+    return f"{what} is {math.floor(0.5 * math.degrees(low))} deg of slope."
 
 
 def _speed(study: Study, tipping: Tipping) -> str:
     from leverwright.ride.tipping import speed_in_bend
 
-    speed = speed_in_bend(tipping.least, _BEND, STANDARD_GRAVITY)
-    return f"{3.6 * speed:.1f} km/h" if study.units == "metric" else say(speed, "speed", system="inch")
+    low, high = (speed_in_bend(end, _BEND, STANDARD_GRAVITY) for end in tipping.ends)
+    if study.units == "metric":
+        fast = 3.6 * low, 3.6 * high
+        return f"{fast[0]:.1f} km/h" if low == high else f"between {fast[0]:.1f} and {fast[1]:.1f} km/h"
+    return say(low, "speed", system="inch") if low == high else say_between(low, high, "speed", system="inch")
 
 
 def _with_brakes(tipping: Tipping) -> str:
@@ -114,9 +126,11 @@ def _with_lean(tipping: Tipping) -> str:
         return f"Springs and tyres lower it further; by how much cannot be told: {tipping.no_lean}. "
     if tipping.lean.per_lateral < 1e-4:
         return "Springs would not cure this; leaning would make it worse. "
+    from leverwright.assemble.stance import limit_ends
+
     return (
         f"It leans by {math.degrees(tipping.lean.per_lateral):.1f} deg for each g, which takes it from "
-        f"{tipping.rigid:.2f} to {tipping.leaning:.2f} g. "
+        f"{_share(limit_ends(tipping.rigid, tipping.error))} to {_share(tipping.ends)} g. "
     )
 
 
