@@ -81,3 +81,57 @@ def test_tapes_without_any_error_stated_give_places_and_no_spread() -> None:
     answer = study.answers["front"].motion_ratio["shock"]
     assert answer.value == pytest.approx(0.8, abs=0.03)  # arms 60 and 60, tab at 320 of 400
     assert answer.error is None
+
+
+def resized(factor: float, most: int | None = None) -> str:
+    """The near miss with its tapes between two places (of those the first few) typed in another unit."""
+    parts = BASE.read_text(encoding="utf-8").split("[tape.")
+    between = [k for k, part in enumerate(parts) if "between" in part and "reads" in part]
+    for k in between[:most]:
+        head, reads = parts[k].split("reads = ")
+        value, _, rest = reads.partition("\n")
+        parts[k] = f"{head}reads = {round(float(value) * factor, 3)}\n{rest}"
+    return "[tape.".join(parts)
+
+
+@pytest.mark.parametrize(
+    ("factor", "said"),
+    [
+        (1 / 25.4, "25.4 times shorter than the sketch: are they in inches? Write the unit"),
+        (1 / 10, "10 times shorter than the sketch: are they in cm? Write the unit"),
+        (25.4, "25.4 times longer than the sketch: is the sketch in inches?"),
+        (10.0, "10 times longer than the sketch: is the sketch in cm?"),
+    ],
+)
+def test_tapes_all_typed_in_another_unit_are_one_finding(factor: float, said: str) -> None:
+    findings = judge(Study(Project.from_text(resized(factor))))
+    (finding,) = [f for f in findings if f.id == "tapes-disagree"]
+    assert finding.severity == "stop"
+    assert finding.sentence.startswith(f"All your tapes are {said}")
+    # The sketch is rounded to a hand's width, so the median is near the factor and not on it.
+    assert finding.number == pytest.approx(factor, rel=0.15)
+    assert findings[0] == finding
+    about = {"tape-unchecked", "place-undetermined", "mirror-image", "shock-does-not-fit"}
+    assert not about & {f.id for f in findings}
+
+
+def test_a_few_tapes_in_inches_are_slips_and_no_unit() -> None:
+    findings = found(Project.from_text(resized(1 / 25.4, most=3)), "tapes-disagree")
+    assert findings
+    assert not any("times shorter" in finding.sentence for finding in findings)
+
+
+def test_all_tapes_twice_as_long_are_no_unit_that_anybody_types() -> None:
+    assert not any(
+        "times longer" in f.sentence for f in found(Project.from_text(resized(2.0)), "tapes-disagree")
+    )
+
+
+def test_a_gap_beyond_any_vehicle_is_no_number() -> None:
+    parts = BASE.read_text(encoding="utf-8").split("[tape.")
+    at = next(k for k, part in enumerate(parts) if part.startswith("a-c]"))
+    head, _, rest = parts[at].partition("reads = ")
+    parts[at] = f"{head}reads = 45800\n" + rest.partition("\n")[2]
+    (finding,) = found(Project.from_text("[tape.".join(parts)), "tapes-disagree")
+    assert "reads over 10 m more than the others" in finding.sentence
+    assert finding.number == pytest.approx(45.8 - 0.446, abs=0.02)  # a-c is near 446 mm, see the near miss

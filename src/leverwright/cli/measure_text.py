@@ -19,6 +19,7 @@ _WIDEST_LABEL = 34
 _SHOWN = ("sag", "sag_percent", "bump_left", "heave_ratio", "motion_ratio")
 _BOUNCES = ("ride_frequency", "ride_frequency_without_tyre")  # the first of these that can be said
 _UNSAID = "cannot be said"
+_FAR = 10_000.0  # mm; no reading is so far off: the network was dragged away
 _NOTHING = (
     "Nothing in this file is measured by tape, scale or bench: its numbers are taken as they are written. Tables "
     "[tape], [weighed], [bench], [pile], [loads] and [photos], and readings of a tyre, say how they came about."
@@ -130,13 +131,20 @@ def _reading(one: TapeReading) -> str:
         if one.part and one.kind not in ("height", "offset", "ahead")
         else ""
     )
-    reads, fits = (f"{fixed(value, 1)} mm" for value in (one.reads_mm, one.adjusted_mm))
+    reads, fits = f"{fixed(one.reads_mm, 1)} mm", _fits(one)
     if one.left_out:
         return f"reads {reads}{part}, left out: the others say {fits}"
     if one.standardized is None:
         return f"reads {reads}{part}; nothing checks it"
     checked = f"{fixed(100 * one.redundancy, 0)} % checked by the others"
     return f"reads {reads}{part}, fits at {fits}; {checked}"
+
+
+def _fits(one: TapeReading) -> str:
+    """What it comes to; as a number only where it can be one."""
+    if abs(one.adjusted_mm - one.reads_mm) > _FAR:
+        return "over 10 m from that"
+    return f"{fixed(one.adjusted_mm, 1)} mm"
 
 
 def _show_next(out: Terminal, tapes: Tapes, said: _Words) -> None:

@@ -10,6 +10,7 @@ from leverwright.findings.numbers import (
     springs,
     table,
     tapes,
+    undetermined,
     unstated,
 )
 
@@ -23,5 +24,6 @@ __all__ = [
     "springs",
     "table",
     "tapes",
+    "undetermined",
     "unstated",
 ]

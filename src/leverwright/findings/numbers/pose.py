@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from leverwright.findings.finding import COMMON_PRACTICE, Finding, finding
+from leverwright.findings.numbers.unit_slip import unit_slip
 from leverwright.findings.rows import Row, rows, together
 from leverwright.findings.words import length, on_wheels, travel
 from leverwright.project import Shock, Spring
@@ -24,6 +25,8 @@ _SIGMAS = 2.0
 @finding("shock-does-not-fit", question=_NUMBERS)
 def shock_does_not_fit(study: Study) -> tuple[Finding, ...]:
     """Can each shock be as long as it is drawn, in the state that the file states?"""
+    if unit_slip(study) is not None:
+        return ()  # nothing is drawn as long as it is
     found = [
         fault for spring, shock, drawn in _drawn(study) for fault in _beyond(study, spring, shock, drawn)
     ]

@@ -5,25 +5,22 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import TYPE_CHECKING, Final, Literal
 
-import numpy as np
-
 from leverwright.findings.finding import COMMON_PRACTICE, Finding, finding
+from leverwright.findings.numbers.unit_slip import UnitSlip, unit_slip
 from leverwright.findings.words import in_words, length
 from leverwright.study import Study
 
 if TYPE_CHECKING:
     from leverwright.assemble.tapes import Taped
-    from leverwright.measure.datum import Loose
     from leverwright.measure.network import Observed, Suspect
 
-__all__ = ["mirror_image", "place_undetermined", "tape_unchecked", "tapes_disagree"]
+__all__ = ["mirror_image", "tape_unchecked", "tapes_disagree"]
 
 _NUMBERS: Final = "Can I trust my numbers?"
 _Severity = Literal["stop", "fix", "watch"]
 _FEW = 4  # names told one by one
 _SNOOPING = "three standard deviations: data snooping, as surveyors do it"
-_WAYS = ("ahead and back", "sideways", "up and down")
-_CENTRE: Final = frozenset({"sideways", "yaw"})
+_FAR = 10.0  # m; no vehicle is that long: a gap beyond it is no number, but a network that was dragged away
 
 
 def _taped(study: Study) -> Taped | None:
@@ -49,12 +46,37 @@ def tapes_disagree(study: Study) -> tuple[Finding, ...]:
     taped = _taped(study)
     if taped is None:
         return ()
+    if (slip := unit_slip(study)) is not None:
+        # No network can be judged whose readings are all of another size.
+        return (_in_another_unit(slip),)
     found = [_disagrees(study, taped, suspect) for suspect in taped.network.suspects]
     found += [_torn(study, taped, name) for name in sorted(taped.torn)]
     found += [_wrong_side(taped, name) for name in taped.network.wrong_side]
     if not found and not taped.network.agrees and taped.stated:
         found.append(_scattered(taped))
     return tuple(found)
+
+
+def _in_another_unit(slip: UnitSlip) -> Finding:
+    all_of = "All" if slip.all_of_them else "Nearly all"
+    return Finding(
+        "tapes-disagree",
+        "stop",
+        _NUMBERS,
+        f"{all_of} your tapes are {slip.said} than the sketch: {slip.asks} "
+        "Until that is settled trust no place and no answer.",
+        "Each tape between two places over their distance in the sketch: the median of these ratios is that of two "
+        "units, and nearly all lie close to it.",
+        COMMON_PRACTICE,
+        slip.ratio,
+    )
+
+
+def _gap(study: Study, gap: float) -> str:
+    """How far apart, as a number only where it can be one."""
+    if gap <= _FAR:
+        return length(study, gap)
+    return "over 30 ft" if study.units == "inch" else "over 10 m"
 
 
 # What is stated of points and not read off them.
@@ -83,7 +105,7 @@ def _disagrees(study: Study, taped: Taped, suspect: Suspect) -> Finding:
         way = "more" if suspect.gap > 0.0 else "less"
         sentence = (
             f"{each[0][0].upper()}{each[0][1:]} ({in_words(_names(taped, worst.row.points))}) reads "
-            f"{length(study, gap)} {way} than the others put there. "
+            f"{_gap(study, gap)} {way} than the others put there. "
             + (
                 "Measure it again; until then the places are solved without it."
                 if suspect.left_out
@@ -92,7 +114,7 @@ def _disagrees(study: Study, taped: Taped, suspect: Suspect) -> Finding:
         )
     else:
         sentence = (
-            f"One of these is wrong, by {length(study, gap)} or so, and nothing tells which: {in_words(each)}. "
+            f"One of these is wrong, by {_gap(study, gap)} or so, and nothing tells which: {in_words(each)}. "
             f"Measure them again, {each[0]} first; until then what hangs on them counts as so much less certain."
         )
     return _finding("tapes-disagree", "fix", sentence, gap, points)
@@ -104,7 +126,7 @@ def _torn(study: Study, taped: Taped, name: str) -> Finding:
     return _finding(
         "tapes-disagree",
         "fix",
-        f"The readings of tape {name} lie {length(study, apart)} apart, further than its ± lets them. "
+        f"The readings of tape {name} lie {_gap(study, apart)} apart, further than its ± lets them. "
         "Measure it again and leave the bad one out.",
         apart,
         tuple(sorted(set(tape.points))),
@@ -144,7 +166,7 @@ def _scattered(taped: Taped) -> Finding:
 def tape_unchecked(study: Study) -> Finding | None:
     """Would a slip in a reading go unseen?"""
     taped = _taped(study)
-    if taped is None:
+    if taped is None or unit_slip(study) is not None:
         return None
     from leverwright.measure.snooping import UNCHECKED
 
@@ -178,99 +200,17 @@ def _check(study: Study, taped: Taped, one: bool) -> str:
     return f"{more}; the one that makes the answers most certain goes from {first} to {second}."
 
 
-@finding("place-undetermined", question=_NUMBERS)
-def place_undetermined(study: Study) -> tuple[Finding, ...]:
-    """Can a place lie elsewhere without a reading noticing it?"""
-    taped = _taped(study)
-    if taped is None:
-        return ()
-    used = _used(study)
-    return tuple(_open(study, taped, loose, used) for loose in taped.network.loose)
-
-
-def _used(study: Study) -> frozenset[str]:
-    """Points that an answer hangs on: what moves and what it hangs from, not marks on the frame."""
-    project = study.project
-    names = {p for body in project.bodies.values() if body.name != "chassis" for p in body.points}
-    names |= {end for bar in project.bars.values() for end in bar.ends}
-    names |= {end for spring in project.springs.values() for end in spring.ends or ()}
-    names |= {end for strap in project.straps.values() for end in strap.ends}
-    return frozenset(names)
-
-
-def _open(study: Study, taped: Taped, loose: Loose, used: frozenset[str]) -> Finding:
-    points = _names(taped, loose.points)
-    concerned = bool(used & set(points))
-    severity: _Severity = "watch" if not concerned else "fix" if loose.motion in _CENTRE else "stop"
-    return _finding(
-        "place-undetermined",
-        severity,
-        f"{_said(taped, loose)} {_to_do(study, taped, loose)}",
-        None,
-        tuple(sorted(points)) if len(points) <= _FEW else (),
-    )
-
-
-def _said(taped: Taped, loose: Loose) -> str:
-    points, about = _names(taped, loose.points), _names(taped, loose.about)
-    first = points[0]
-    if loose.motion == "anywhere":
-        return f"Nothing measures where {first} is: it stands where it was sketched."
-    if loose.motion == "round one":
-        return f"{first} can lie anywhere round {in_words(about)}: what is read holds it no better."
-    if loose.motion == "swing":
-        return f"{first} can swing about the line through {in_words(about)}: two tapes alone hold it."
-    if loose.motion == "one way":
-        way = _WAYS[int(np.argmax(np.abs(loose.way)))]
-        return f"{first} can move {way}, and no reading feels it: all that hold it lie square to that."
-    if loose.motion == "together":
-        return (
-            f"{in_words(points)} can move{' together' if len(points) > 1 else ''}, and no reading feels it."
-        )
-    return {
-        "pitch": "Nothing says which way is up: all the places could be tipped nose up or nose down.",
-        "roll": "Nothing says which way is up: all the places could be tipped to the left or to the right.",
-        "yaw": "Nothing says how all the places are turned to the centre plane.",
-        "sideways": "Nothing says how far all the places are from the centre plane.",
-        "ahead": "Nothing says how far ahead the taped places are of those given by coordinates.",
-        "up": "Nothing says how high the taped places are over those given by coordinates.",
-    }[loose.motion]
-
-
-def _to_do(study: Study, taped: Taped, loose: Loose) -> str:
-    """What to measure, from what the study reckons."""
-    openers = [r for r in study.next_measurement if r.opens and set(r.points) & set(loose.points)]
-    if loose.motion in {"pitch", "roll", "up"}:
-        openers = [r for r in openers if r.kind == "height"]
-    elif loose.motion in _CENTRE:
-        openers = [r for r in openers if r.kind == "offset"]
-    if not openers:
-        return "Tape more between them and places that are known."
-    first = openers[0]
-    if first.kind == "height":
-        where = _names(taped, first.points)[0]
-        return f"Measure heights above the floor, that of {where} first, of points well apart."
-    if first.kind == "offset":
-        where = _names(taped, first.points)[0]
-        return f"Tape from {where} across to its twin, or its distance from the centre plane."
-    mine = [r for r in openers if r.kind == "between" and loose.points[0] in r.points]
-    marks = [
-        n for r in mine or [first] for n in _names(taped, r.points) if n not in _names(taped, loose.points)
-    ]
-    return f"Tape it from {in_words(marks)}, and from one place more as a check."
-
-
 @finding("mirror-image", question=_NUMBERS)
 def mirror_image(study: Study) -> tuple[Finding, ...]:
     """Would a place fit its tapes as well on the other side of what it is taped from?"""
     taped = _taped(study)
-    if taped is None:
+    if taped is None or unit_slip(study) is not None:
         return ()
     return tuple(
         _finding(
             "mirror-image",
             "fix",
-            f"{in_words(_names(taped, image.points))} would fit the tapes as well {length(study, image.apart)} away, "
+            f"{in_words(_names(taped, image.points))} would fit the tapes as well {_gap(study, image.apart)} away, "
             f"on the other side of {in_words(_names(taped, image.through))}, and the sketch is too rough to tell. Say "
             "on which side it is (side = …), or tape it from a place that is not in line with those.",
             image.apart,
@@ -286,7 +226,6 @@ _WHY: Final = {
     "it is checked; beyond three standard deviations it is a slip and not chance.",
     "tape-unchecked": "A reading without which a place could not be found fits by itself, right or wrong: what the "
     "others say of it is nothing.",
-    "place-undetermined": "The readings are solved together; in this motion none of them changes.",
     "mirror-image": "Distances alone are the same to a point and to its reflection in the plane of the places that "
     "it is taped from.",
 }
