@@ -147,3 +147,21 @@ def test_a_load_that_tips_it_over_standing_is_a_stop_of_measure_too(leverwright,
     ended = leverwright("measure", str(tmp_path / "cart.toml"))
     assert ended.status == 1
     assert "STOP: With 'usual' aboard it tips over" in _said(ended)
+
+
+def test_check_says_about_beside_each_figure_that_hangs_on_a_sketch(leverwright):
+    told = leverwright("check", str(FOUND / "place-undetermined" / "fires.toml")).out
+    figures = told.split("Can I trust my numbers?")[0].split("cannot be said")[0]
+    assert figures.count("about ") == figures.count("(from the sketch") > 5
+    sharp = [line for line in figures.splitlines() if line.startswith("  ") and " mm" in line.split("(")[0]]
+    assert sharp
+    assert all("about " in line for line in sharp)
+
+
+def test_a_reading_that_fits_nowhere_near_has_no_number(leverwright, tmp_path):
+    text = (FOUND / "tapes-disagree" / "fires.toml").read_text(encoding="utf-8")
+    assert text.count("reads = 470\n") == 1
+    (tmp_path / "far.toml").write_text(text.replace("reads = 470\n", "reads = 47000\n"), encoding="utf-8")
+    said = _said(leverwright("measure", str(tmp_path / "far.toml")))
+    assert "a-c reads 47000.0 mm, left out: the others say over 10 m from that" in said
+    assert "reads over 10 m more than the others put there" in said

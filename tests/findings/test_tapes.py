@@ -115,6 +115,15 @@ def test_tapes_all_typed_in_another_unit_are_one_finding(factor: float, said: st
     assert not about & {f.id for f in findings}
 
 
+def test_one_tape_with_its_unit_among_all_without_is_nearly_all() -> None:
+    text = resized(1 / 25.4)
+    head, _, rest = text.partition('[tape.a-c]\nbetween = ["dot-a", "dot-c"]\nreads = ')
+    assert rest
+    whole = head + '[tape.a-c]\nbetween = ["dot-a", "dot-c"]\nreads = 446\n' + rest.partition("\n")[2]
+    (finding,) = found(Project.from_text(whole), "tapes-disagree")
+    assert finding.sentence.startswith("Nearly all your tapes are 25.4 times shorter than the sketch")
+
+
 def test_a_few_tapes_in_inches_are_slips_and_no_unit() -> None:
     findings = found(Project.from_text(resized(1 / 25.4, most=3)), "tapes-disagree")
     assert findings

@@ -10,12 +10,14 @@ from leverwright.study import Study
 
 __all__ = ["UnitSlip", "unit_slip"]
 
-_LEAST = 4  # tapes; fewer may be slips one by one
-_SHORT = 0.05  # m; a sketch is good to a hand's width: of what is shorter no ratio can be told
-_NEAR = (
-    0.25  # of a logarithm: the median of a rough sketch is so close to the factor (10 and 25.4 lie 0.9 apart)
-)
-_TIGHT, _MOST = 0.5, 0.8  # of a logarithm, about the median; so large a part of the tapes lies within
+# Tapes; fewer may be slips one by one.
+_LEAST = 4
+# m; a sketch is good to a hand's width: of what is shorter no ratio can be told.
+_SHORT = 0.05
+# Of a logarithm: the median of a rough sketch is so close to the factor; 10 and 25.4 lie 0.9 apart.
+_NEAR = 0.25
+# Of a logarithm, about the median, and how large a part of the tapes lies within: a tape or two may be slips besides.
+_TIGHT, _MOST = 0.5, 0.8
 _WRITE = 'Write the unit: reads = "… {unit}".'
 _SLIPS = (
     (1 / 25.4, "25.4 times shorter", f"are they in inches? {_WRITE.format(unit='in')}"),
