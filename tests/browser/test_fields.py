@@ -6,8 +6,15 @@ import re
 from tests.browser.vehicles import CART
 
 
-def _rate(person):
+def _known(person):
+    """The shock's card with the fold open that has what is known already."""
     card = person.open_card("shock")
+    card.get_by_text("Its lengths, and what you know of it already").click()
+    return card
+
+
+def _rate(person):
+    card = _known(person)
     field = card.get_by_label("rate", exact=True)
     field.wait_for()
     return field
@@ -69,7 +76,7 @@ def test_a_refused_coordinate_is_said_under_the_three_numbers(sit_down, size):
 def test_fields_are_read_in_inches_and_the_file_keeps_its_millimetres(sit_down, size):
     person = sit_down(CART, size)
     person.button("inch").click()
-    card = person.open_card("shock")
+    card = _known(person)
     length = card.get_by_label("length open")
     assert length.input_value() == "11.417"  # 290 / 25.4
     person.sees("In the file: 290 mm.")
@@ -81,7 +88,8 @@ def test_fields_are_read_in_inches_and_the_file_keeps_its_millimetres(sit_down, 
     assert _typed(person, length, "29.5 cm")[0]["value"] == "29.5 cm"
     # by its own key this one field is read in the other unit
     person.sees("In the file: 29.5 cm.")
-    card.get_by_role("button", name="in: change to mm", exact=True).first.click()
+    key = card.locator(".field", has=length).get_by_role("button", name="in: change to mm", exact=True)
+    key.click()
     assert length.input_value() == "295"
     assert card.get_by_label("length closed").input_value() == "8.4646"
 

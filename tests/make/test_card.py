@@ -76,7 +76,7 @@ def test_links_stand_with_their_length_blank_and_threads():
 
 def test_what_is_not_cut_from_plate_is_said_on_the_card():
     words = " ".join(_words(page) for page in _pages(flat()))
-    assert "arm carries the wheel wheel: it is built up, not cut from one plate." in words
+    assert "arm carries the wheel: it is built up, not cut from one plate." in words
     assert "arm-pivot to arm-tab: 240.0 mm" in words
 
 

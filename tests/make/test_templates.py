@@ -298,7 +298,7 @@ def test_a_vehicle_with_nothing_flat_says_so():
     assert flat_parts(project).parts == ()
     pages = read_print(templates_pdf(project, "A4", Choices()))
     assert "no template is printed" in pages[0].text
-    assert "arm carries the wheel wheel" in pages[0].text
+    assert "arm carries the wheel" in pages[0].text
 
 
 @pytest.mark.skipif(shutil.which("pdftoppm") is None, reason="needs poppler-utils")

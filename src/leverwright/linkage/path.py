@@ -111,11 +111,12 @@ class Way:
 
 
 def _directions(problem: Problem, rows: Array) -> Array:
-    """Direction (P, Q + 1) of each way, length 1, on the side of the border."""
+    """Direction (P, Q + 1) of each way, length 1, on the side of the border; NaN where there is none."""
     right = np.zeros((*rows.shape[:2], 1))
     right[:, -1] = 1.0
     along = problem.solve(rows, right)[:, :, 0]
-    out: Array = along / size(along)[:, None]
+    with np.errstate(invalid="ignore", divide="ignore"):  # a try that found nothing may have come to any pose
+        out: Array = along / size(along)[:, None]
     return out
 
 
@@ -167,7 +168,8 @@ def reach(problem: Problem, nodes: Nodes, step: Array, third: Array | None = Non
     there = land(problem, (state, travel), lambda _: (0.0, before), most, closed)
     along = _directions(problem, there.rows)
     bend = (along - nodes.along) / gone if third is not None else _bends(problem, there, along)
-    return Nodes(there.state, there.pose, along, bend, there.travel, nodes.distance + step), there.found
+    found = there.found & np.isfinite(along).all(axis=1)
+    return Nodes(there.state, there.pose, along, bend, there.travel, nodes.distance + step), found
 
 
 def walk(problem: Problem, start: Nodes, until: Until) -> tuple[Way, ...]:
