@@ -16,7 +16,7 @@ def unmeasured(name: str, **more: Any) -> str:
     """The example without its measuring tables; `more` are keys of the top that replace its own."""
     text = (EXAMPLES / f"{name}.toml").read_text(encoding="utf-8")
     for key in (*_TABLES, *more):
-        text = re.sub(rf"(?m)^\[{key}(\.[^\]]*)?\]\n(?:(?!\[).*\n)*", "", text)
+        text = re.sub(rf"(?m)^\[{key}(\.[^\]]*)?\][^\n]*\n(?:(?!\[).*\n)*", "", text)
         text = re.sub(rf"(?m)^{key} = .*\n", "", text)
     text = "".join(f"{key} = {_toml(value)}\n" for key, value in more.items()) + text
     assert tomllib.loads(text).keys() >= {"points", "bodies", *more}

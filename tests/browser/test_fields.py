@@ -88,7 +88,9 @@ def test_fields_are_read_in_inches_and_the_file_keeps_its_millimetres(sit_down, 
     assert _typed(person, length, "29.5 cm")[0]["value"] == "29.5 cm"
     # by its own key this one field is read in the other unit
     person.sees("In the file: 29.5 cm.")
-    key = card.locator(".field", has=length).get_by_role("button", name="in: change to mm", exact=True)
+    key = card.locator(".field", has=person.page.get_by_label("length open")).get_by_role(
+        "button", name="in: change to mm", exact=True
+    )
     key.click()
     assert length.input_value() == "295"
     assert card.get_by_label("length closed").input_value() == "8.4646"
