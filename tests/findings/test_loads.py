@@ -8,6 +8,7 @@ import pytest
 
 from leverwright import Project, Study
 from leverwright.findings import judge
+from tests.findings.vehicles import check_fires, the_one
 
 FOLDER = Path(__file__).parent
 G = 9.80665
@@ -44,21 +45,7 @@ def found(of, name):
 
 @pytest.mark.parametrize(("name", "severity", "number", "tolerance", "words"), FIRES, ids=IDS)
 def test_it_fires_with_its_number(name, severity, number, tolerance, words):
-    (finding,) = found(study(f"{name}/fires"), name)
-    assert finding.severity == severity
-    if number is not None:
-        assert finding.number == pytest.approx(number, abs=tolerance)
-    for word in words:
-        assert word in finding.sentence
-    assert finding.why
-    assert finding.source
-
-
-@pytest.mark.parametrize("name", IDS)
-def test_a_near_miss_does_not_fire_nor_stop_for_anything_else(name):
-    of = study(f"{name}/near_miss")
-    assert found(of, name) == []
-    assert [finding.id for finding in judge(of) if finding.severity == "stop"] == []
+    check_fires(the_one(name), severity, None if number is None else (number, tolerance), words)
 
 
 def test_repeats_that_differ_and_a_sum_that_does_not_close_are_told_each():

@@ -6,7 +6,7 @@ import pytest
 
 from leverwright import Project, Study
 from leverwright.findings import judge
-from tests.findings.vehicles import the_one
+from tests.findings.vehicles import check_fires, the_one
 
 CART = Path(__file__).parents[2] / "examples" / "garden-cart.toml"
 G = 9.80665
@@ -25,11 +25,7 @@ FIRES = [
     ("name", "severity", "number", "tolerance", "words"), FIRES, ids=[row[0] for row in FIRES]
 )
 def test_it_fires_with_its_number_and_says_what_was_read(name, severity, number, tolerance, words):
-    finding = the_one(name)
-    assert finding.severity == severity
-    assert finding.number == pytest.approx(number, abs=tolerance)
-    for word in words:
-        assert word in finding.sentence
+    check_fires(the_one(name), severity, (number, tolerance), words)
 
 
 def cart(*edits):

@@ -8,6 +8,7 @@ from dataclasses import replace
 from leverwright.assemble.measured import Measured
 from leverwright.linkage import Layout
 from leverwright.linkage.sensitivity import places_of
+from leverwright.quantity import in_words
 from leverwright.ride import AxleAnswers, SprungAssembly, WheelAnswers
 from leverwright.ride.answers import Answer
 
@@ -88,9 +89,8 @@ def _reason(measured: Measured, layout: Layout) -> str | None:
         taped = own & {result.network.names[p] for each in result.loose for p in each.points}
         return _whole(measured, within=frozenset(_WHOLE) - _CENTRE) if taped else None
     few = mine if len(mine) <= _FEW + 1 else [*mine[:_FEW], f"{len(mine) - _FEW} more places"]
-    listed = few[0] if len(few) == 1 else f"{', '.join(few[:-1])} and {few[-1]}"
     held = "measured" if all(hung[name] for name in mine) else "held by what is measured"
-    return f"from the sketch: {listed} {'is' if len(mine) == 1 else 'are'} not {held}"
+    return f"from the sketch: {in_words(few)} {'is' if len(mine) == 1 else 'are'} not {held}"
 
 
 def _whole(measured: Measured, within: frozenset[str]) -> str | None:

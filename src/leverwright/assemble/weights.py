@@ -15,21 +15,19 @@ from leverwright.assemble.parts import parts_of
 from leverwright.assemble.scales import WeighedSet, weighed_set
 from leverwright.geometry import Array
 from leverwright.project import LoadSet, Project
+from leverwright.project.loads import USUAL, usual_of
 from leverwright.quantity import Quantity
 from leverwright.ride.chassis import ChassisStanding, chassis_at, level_loads, stand_chassis
 from leverwright.ride.chassis_balance import Burden, Hitch, Part
 
 __all__ = [
-    "USUAL",
     "Weights",
     "filled_loads",
-    "load_set_names",
     "usual_set",
     "weights_of",
     "with_loads",
 ]
 
-USUAL = "usual"
 _KEPT = 9  # decimals of a kilogram: rounding of the balance must not make two sides unlike
 
 
@@ -61,13 +59,8 @@ class Weights:
 
 
 def usual_set(file: Project) -> str | None:
-    """The load set that answers mean when none is named; None where there is none."""
-    return USUAL if USUAL in file.loads or not file.loads else next(iter(file.loads))
-
-
-def load_set_names(file: Project) -> tuple[str, ...]:
-    """Every load set in the order of the file; () where there is no table of them."""
-    return tuple(file.loads)
+    """The load set that answers mean when none is named; one `load` a wheel is a load set too."""
+    return usual_of(file.loads or (USUAL,))
 
 
 def filled_loads(file: Project, project: Project) -> Weights:

@@ -4,16 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from leverwright.quantity import Kind, say, say_travel
+from leverwright.quantity import Kind, in_words, say, say_travel
 from leverwright.study import Study
 
 __all__ = ["both", "in_words", "length", "on_wheels", "the_wheels", "travel"]
-
-
-def in_words(names: Iterable[str]) -> str:
-    """Names in a row: a, a and b, a, b and c."""
-    each = list(dict.fromkeys(names))
-    return each[0] if len(each) == 1 else f"{', '.join(each[:-1])} and {each[-1]}" if each else "nothing"
 
 
 def both(study: Study, value: float, kind: Kind, error: float | None = None) -> str:

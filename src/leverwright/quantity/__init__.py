@@ -8,6 +8,7 @@ from leverwright.quantity.about import (
 )
 from leverwright.quantity.faults import QuantityError, quoted
 from leverwright.quantity.inches import say_inches, say_mark
+from leverwright.quantity.listing import in_words
 from leverwright.quantity.read import LONGEST_TEXT, Quantity, read_quantity
 from leverwright.quantity.retell import in_inches
 from leverwright.quantity.rounding import fixed
@@ -36,6 +37,7 @@ __all__ = [
     "fixed",
     "from_surface",
     "in_inches",
+    "in_words",
     "quoted",
     "read_quantity",
     "say",

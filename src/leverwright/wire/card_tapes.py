@@ -9,7 +9,7 @@ import numpy as np
 
 from leverwright.measure.datum import Loose
 from leverwright.measure.network import NetworkResult, Observed
-from leverwright.quantity import in_inches, say
+from leverwright.quantity import in_inches, in_words, say
 from leverwright.ride.next_measurement import NextReading
 from leverwright.study import Study
 from leverwright.wire.cards import NextTape, Verdict
@@ -42,7 +42,7 @@ def tape_lines(study: Study) -> Iterable[tuple[Verdict, str]]:
         yield "watch", _open(loose, names)
     for image in result.mirrors:
         if image.decided is None:
-            point, through = names[image.points[0]], _row([names[p] for p in image.through])
+            point, through = names[image.points[0]], in_words([names[p] for p in image.through])
             yield (
                 "fix",
                 f"{point} could as well lie {_mm(image.apart)} away, mirrored in {through}: say on which side.",
@@ -58,7 +58,7 @@ def _disagrees(result: NetworkResult, which: Sequence[int], gap: float, *, left_
     way = "more" if gap > 0 else "less"
     if left_out or len(names) == 1:
         return f"{names[0]} reads {far} {way} than the others say. Measure it again, or drop it."
-    return f"{_row(names)} disagree by {far}, and nothing tells which is bad: measure each of them again."
+    return f"{in_words(names)} disagree by {far}, and nothing tells which is bad: measure each of them again."
 
 
 def _open(loose: Loose, names: Sequence[str]) -> str:
@@ -68,8 +68,8 @@ def _open(loose: Loose, names: Sequence[str]) -> str:
     if loose.motion == "anywhere":
         return f"Nothing places {point} yet: take tapes to it from three marks, a fourth checks them."
     if len(loose.points) > 1:
-        return f"{_row([names[p] for p in loose.points])} can still move together: tape one of them from outside."
-    about = _row([names[p] for p in loose.about]) if loose.about else "what it is taped to"
+        return f"{in_words([names[p] for p in loose.points])} can still move together: tape one of them from outside."
+    about = in_words([names[p] for p in loose.about]) if loose.about else "what it is taped to"
     return f"{point} can still move about {about}: one more tape from another mark holds it."
 
 
@@ -140,8 +140,3 @@ def _gain(reading: NextReading) -> str:
 
 def _mm(length: float) -> str:
     return say(length, "length")
-
-
-def _row(names: Sequence[str]) -> str:
-    each = list(dict.fromkeys(names))
-    return each[0] if len(each) == 1 else f"{', '.join(each[:-1])} and {each[-1]}"

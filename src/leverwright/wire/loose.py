@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from leverwright.linkage import Layout
+from leverwright.quantity import in_words
 from leverwright.ride import Cycle
 from leverwright.ride.loose import LooseMotion, loose_motions
 from leverwright.wire.cycle import Tight
@@ -77,6 +78,4 @@ def _wheel_bodies(layout: Layout) -> list[str]:
 
 
 def _and(names: tuple[str, ...]) -> str:
-    if len(names) < 2:
-        return "".join(names)
-    return f"{', '.join(names[:-1])} and {names[-1]}"
+    return in_words(names) if names else ""

@@ -45,6 +45,12 @@ class _Read:
     noise: float
 
     @property
+    def between(self) -> tuple[float, float]:
+        """Where the ratio lies by the readings; none is negative."""
+        spread = _SIGMAS * self.error
+        return max(self.ratio - spread, 0.0), self.ratio + spread
+
+    @property
     def upside_down(self) -> bool:
         """Does what was read lie nearer to one over the drawing's ratio, and surely not at that ratio?"""
         apart = abs(self.ratio - self.drawn)
@@ -143,7 +149,7 @@ def _upside_down(study: Study, read: _Read) -> Finding:
 
 def _off(study: Study, read: _Read) -> Finding:
     pair = read.pair
-    low, high = max(read.ratio - _SIGMAS * read.error, 0.0), read.ratio + _SIGMAS * read.error
+    low, high = read.between
     return Finding(
         "ratio-undecided",
         "fix",
@@ -162,7 +168,7 @@ def _off(study: Study, read: _Read) -> Finding:
 
 def _undecided(study: Study, read: _Read) -> Finding:
     pair = read.pair
-    low, high = max(read.ratio - _SIGMAS * read.error, 0.0), read.ratio + _SIGMAS * read.error
+    low, high = read.between
     # Half as wide as what would still be called wide, or as the way to the inverse.
     share = min(_WIDE, 0.5 * abs(1 / read.drawn - read.drawn) / read.drawn or _WIDE, 1.0)
     needed = _SIGMAS * read.noise / (max(share, 0.02) * read.drawn)
